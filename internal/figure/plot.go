@@ -1,0 +1,15 @@
+package figure
+
+// Plot is a figure that can be drawn at any width and written in a terminal.
+type Plot interface {
+	// Drawing lays the figure out for a width in px; 0 takes the figure's own width.
+	Drawing(width float64) Drawing
+	// Text lays it out in lines of at most width columns.
+	Text(width int, style TextStyle) []string
+}
+
+// TextStyle says what a terminal can show.
+type TextStyle struct {
+	ASCII  bool // only the 95 printable ASCII characters
+	Colour bool // SGR colour sequences
+}
