@@ -1,0 +1,104 @@
+// Package cli holds the verbs of the hindwatt command: it reads arguments, calls, and prints.
+// It computes nothing and words no figure.
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"strings"
+	"syscall"
+
+	"github.com/alecthomas/kong"
+)
+
+// Exit codes of all verbs.
+const (
+	exitDone        = 0
+	exitBad         = 1 // done, and the answer is bad
+	exitInput       = 2 // input at fault, or a study that a promise needs could not be computed
+	exitInterrupted = 130
+)
+
+// code is returned by a verb that has printed all there is to say.
+type code int
+
+func (c code) Error() string { return fmt.Sprintf("exit %d", int(c)) }
+
+// world is what a verb may touch.
+type world struct {
+	ctx    context.Context
+	in     io.Reader
+	out    io.Writer
+	err    io.Writer
+	screen screen
+}
+
+type verbs struct {
+	Demo     demoVerb     `cmd:"" group:"begin" help:"Write the example product, check it, write its dossier, say what to do next."`
+	New      newVerb      `cmd:"" group:"begin" help:"Ask eight questions and start a commented folder."`
+	Check    checkVerb    `cmd:"" group:"ask" help:"Every promise and its verdict."`
+	Study    studyVerb    `cmd:"" group:"ask" help:"One study in full; without a name, the list."`
+	Record   recordVerb   `cmd:"" group:"write down" help:"Append one record: made, sold, returned, spent, hours, reading."`
+	Publish  publishVerb  `cmd:"" group:"look, and hand on" help:"Write the dossier page."`
+	Calc     calcVerb     `cmd:"" group:"tools" help:"One small calculation; without a name, the list."`
+	Selftest selftestVerb `cmd:"" group:"tools" help:"Run the checks against published values on this machine."`
+}
+
+// Run carries out one command line and returns its exit code.
+func Run(args []string, in io.Reader, out, errs io.Writer) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	w := &world{ctx: ctx, in: in, out: out, err: errs, screen: screenOf(out)}
+	err := run(w, args)
+	var exit code
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.As(err, &exit):
+		return int(exit)
+	case ctx.Err() != nil:
+		fmt.Fprintln(errs, "hindwatt: interrupted")
+		return exitInterrupted
+	}
+	fmt.Fprintln(errs, "hindwatt: "+strings.TrimRight(err.Error(), "\n"))
+	return exitInput
+}
+
+func run(w *world, args []string) (err error) {
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	var v verbs
+	parser, err := kong.New(&v,
+		kong.Name("hindwatt"),
+		kong.Description("Does the controller do what its label says? One folder of plain files, every promise with its verdict."),
+		kong.Writers(w.out, w.err),
+		kong.Exit(func(n int) { panic(code(n)) }), // only main leaves the process
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true, NoExpandSubcommands: true}),
+		kong.ExplicitGroups([]kong.Group{
+			{Key: "begin", Title: "begin"}, {Key: "ask", Title: "ask"}, {Key: "write down", Title: "write down"},
+			{Key: "look, and hand on", Title: "look, and hand on"}, {Key: "tools", Title: "tools"},
+		}),
+	)
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if r := recover(); r != nil {
+			n, ours := r.(code)
+			if !ours {
+				panic(r)
+			}
+			err = n
+		}
+	}()
+	command, err := parser.Parse(args)
+	if err != nil {
+		return fmt.Errorf("%w; see hindwatt --help", err)
+	}
+	return command.Run(w)
+}
