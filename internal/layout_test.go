@@ -23,7 +23,7 @@ var floors = [][]string{
 	{"page"},
 	{"figure", "calc"},
 	{"physics/sun", "physics/panel", "physics/battery", "physics/circuit", "physics/heat"},
-	{"money", "statistics"},
+	{"money", "statistics", "calc/formula"},
 	{"numeric"},
 	{"quantity"},
 }
