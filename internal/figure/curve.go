@@ -3,9 +3,6 @@ package figure
 // Axis names a quantity and its unit.
 type Axis struct{ Name, Unit string }
 
-// Point is a place on a drawing, or on a curve in the units of its axes.
-type Point struct{ X, Y float64 }
-
 // Series is one line with its interval. X rises; Mid, Low and High have its length (Low and High may be nil).
 type Series struct {
 	Name      string

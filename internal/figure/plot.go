@@ -8,8 +8,9 @@ type Plot interface {
 	Text(width int, style TextStyle) []string
 }
 
-// TextStyle says what a terminal can show.
-type TextStyle struct {
-	ASCII  bool // only the 95 printable ASCII characters
-	Colour bool // SGR colour sequences
-}
+var (
+	_ Plot = Strip{}
+	_ Plot = Distribution{}
+	_ Plot = Budget{}
+	_ Plot = Curve{}
+)
