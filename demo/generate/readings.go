@@ -73,7 +73,7 @@ func newChain(d draws, g design, dref float64, jig meter) *chain {
 	c.off, c.leak = d.within(g.offset), d.within(g.leakage)
 	c.rise, c.sensor = d.between(g.riseLow, g.riseHigh), d.within(g.sensorError)
 	if g.trimmed {
-		gain, offset := c.at(trimAir+c.rise, d)
+		gain, offset := c.at(trimAir, d) // idle: the board is as warm as the air
 		raw := (trimAt - offset) / gain
 		step := vref * (top + bottom) / bottom / steps
 		c.factor = (jig.shows(trimAt) + d.within(step/2)) / raw
