@@ -110,12 +110,12 @@ func (b Budget) Drawing(width float64) Drawing {
 		if length := (right - left) * math.Abs(l.Share) / most; most > 0 && length > 0 {
 			d.Ops = append(d.Ops, bar(l, i == len(lines)-1 && len(b.Lines) > len(lines), left, y+drop, max(length, 0.6), height-drop-6))
 		}
+		d.line(left, y+drop-2, left, y+height, Stroke{Role: Soft, Width: 1})
 		base := y + height - 7
 		d.write(right+14+share, base, size, Ink, End, minus(percent(l.Share)))
 		d.write(width, base, size, Soft, End, minus(values[i]))
 		y += height
 	}
-	d.line(left, 4, left, y, Stroke{Role: Soft, Width: 1})
 	d.foot(y+4, b.Source)
 	return d
 }

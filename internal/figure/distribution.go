@@ -103,7 +103,7 @@ func (d Distribution) Drawing(width float64) Drawing {
 	if b.any() {
 		out.band(a.at(b.min), a.at(b.max), top, below)
 	}
-	out.columns(bins, a, b, top+16, foot)
+	out.columns(bins, a, b, top+20, foot)
 	out.line(margin, foot, width-margin, foot, Stroke{Role: Rule, Width: 1})
 	for _, v := range []float64{b.min, b.max} {
 		if a.holds(v) {

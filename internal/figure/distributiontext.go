@@ -12,7 +12,11 @@ func (d Distribution) Text(width int, style TextStyle) []string {
 	bins, marks, b := d.valid(), tidy(d.Marks), newBound(d.Min, d.Max)
 	wide := float64(min(72, max(width-4, 12)))
 	a := d.axis(bins, marks, b, 0, wide-1)
-	lines := []string{style.Shorten(d.title(), width), ""}
+	lines := []string{style.Shorten(d.title(), width)}
+	if name := axisName(d.Quantity, d.Unit); name != d.title() {
+		lines = append(lines, style.Shorten(name, width))
+	}
+	lines = append(lines, "")
 	if len(bins) > 0 {
 		lines = append(lines, columnRows(heights(bins, a), a, b, style)...)
 	}

@@ -8,6 +8,14 @@ func axisName(name, unit string) string {
 	return name + ", " + unit
 }
 
+// tick writes a value at a tick.
+func tick(v float64, decimals int) string {
+	if v == 0 {
+		return "0"
+	}
+	return minus(number(v, decimals))
+}
+
 // boundAbove writes the bound's labels in a line at the top, with an arrow where the bound is off the axis, and returns where the plot may begin.
 func (d *Drawing) boundAbove(a axis, labels []label, b bound) float64 {
 	values := []float64{}
@@ -51,7 +59,7 @@ func (d *Drawing) ticksBelow(a axis, y float64) float64 {
 		values, decimals := a.ticks(want)
 		labels = labels[:0]
 		for _, v := range values {
-			text := minus(number(v, decimals))
+			text := tick(v, decimals)
 			labels = append(labels, label{a.at(v), textWidth(text, small), text})
 		}
 		if apart(labels, 8) {
