@@ -1,0 +1,343 @@
+package product
+
+import (
+	"fmt"
+	"math"
+	"reflect"
+	"strconv"
+	"strings"
+	"time"
+
+	"hindwatt/internal/product/tree"
+	"hindwatt/internal/quantity"
+)
+
+// text returns a string's content; anything else is a fault.
+func (d *decoder) text(n *tree.Node, at place, want string) (string, bool) {
+	if n.Kind != tree.String {
+		d.faults.Add(n.Fault(at.key, "is "+n.Kind.String(), want))
+		return "", false
+	}
+	return n.Text, true
+}
+
+// inside reports an error of package quantity at its place within the string.
+func (d *decoder) inside(n *tree.Node, key string, err error, shift int) {
+	if e, ok := err.(*quantity.Error); ok {
+		d.faults.Add(n.FaultInside(key, e.Column+shift, e.Width, e.Problem, e.Want))
+		return
+	}
+	d.faults.Add(n.Fault(key, err.Error(), ""))
+}
+
+// number returns a bare number of TOML, which is finite.
+func number(n *tree.Node) (float64, error) {
+	text := strings.ReplaceAll(n.Text, "_", "")
+	if n.Kind == tree.Integer {
+		i, err := strconv.ParseInt(text, 0, 64)
+		return float64(i), err
+	}
+	f, err := strconv.ParseFloat(text, 64)
+	if err == nil && (math.IsInf(f, 0) || math.IsNaN(f)) {
+		err = strconv.ErrRange
+	}
+	return f, err
+}
+
+// quantity decodes a quantity and checks that it is possible.
+func (d *decoder) quantity(n *tree.Node, at place) (q quantity.Quantity, ok bool) {
+	s := at.spec
+	want := "want " + article(s.dim.Name()) + " such as " + s.dim.Example()
+	if s.any {
+		want = "want a quantity such as 27.3 V"
+	}
+	switch {
+	case n.Kind == tree.String:
+		var err error
+		if s.any && !bare(n.Text) {
+			q, err = quantity.Parse(n.Text)
+		} else {
+			q, err = quantity.ParseAs(n.Text, s.dim)
+		}
+		if err != nil {
+			d.inside(n, at.key, err, 0)
+			return q, false
+		}
+	case (n.Kind == tree.Integer || n.Kind == tree.Float) && s.dim == quantity.Ratio:
+		v, err := number(n)
+		if err != nil {
+			d.faults.Add(n.Fault(at.key, "is no number that can be used", want))
+			return q, false
+		}
+		q = quantity.Quantity{Value: v, Low: v, High: v}
+	case n.Kind == tree.Integer || n.Kind == tree.Float:
+		d.faults.Add(n.Fault(at.key, "has no unit", want))
+		return q, false
+	default:
+		d.faults.Add(n.Fault(at.key, "is "+n.Kind.String(), want))
+		return q, false
+	}
+	if q.Dim.Money != 0 {
+		d.money = append(d.money, sum{n, at.key, q.Currency})
+	}
+	return q, d.possible(n, at, q)
+}
+
+// possible checks the bounds, and the form where the schema asks for one.
+func (d *decoder) possible(n *tree.Node, at place, q quantity.Quantity) bool {
+	if outside, value := at.spec.outside(q); outside {
+		problem := "out of range"
+		if !value {
+			problem = "its spread goes out of range"
+		}
+		d.faults.Add(n.Fault(at.key, problem, at.spec.wanted()))
+		return false
+	}
+	switch {
+	case at.spec.is == "any range" && q.Spread != quantity.Range && q.Spread != quantity.Limits:
+		d.faults.Add(n.Fault(at.key, "is no range", "want one such as -0.2..0.2 V; a bound on one side is min or max"))
+		return false
+	case at.spec.is == "any value" && q.Spread != quantity.Exact:
+		d.faults.Add(n.Fault(at.key, "is more than one value", "want one such as 10 A; within takes a range"))
+		return false
+	}
+	return true
+}
+
+// article puts "a" or "an" before a name.
+func article(name string) string {
+	if name != "" && strings.IndexByte("aeiou", name[0]) >= 0 {
+		return "an " + name
+	}
+	return "a " + name
+}
+
+// bare reports whether a text is a number without a unit.
+func bare(s string) bool {
+	_, err := strconv.ParseFloat(strings.TrimSpace(s), 64)
+	return err == nil
+}
+
+func (q *Quantity) decode(d *decoder, n *tree.Node, at place) {
+	var ok bool
+	if q.Quantity, ok = d.quantity(n, at); !ok {
+		q.Quantity = quantity.Quantity{}
+	}
+}
+
+func (l *Level) decode(d *decoder, n *tree.Node, at place) {
+	text, ok := d.text(n, at, "want a voltage such as 28.8 V, or 28.8 V for 2 h")
+	if !ok {
+		return
+	}
+	held, err := quantity.ParseHeldAs(text, at.spec.dim)
+	if err != nil {
+		d.inside(n, at.key, err, 0)
+		return
+	}
+	if d.possible(n, at, held.Level) {
+		l.Held = held
+	}
+}
+
+func (r *Reference) decode(d *decoder, n *tree.Node, at place) {
+	if n.Kind == tree.String && n.Text == "supply" {
+		r.Supply = true
+		return
+	}
+	r.Quantity, _ = d.quantity(n, at)
+}
+
+func (s *Size) decode(d *decoder, n *tree.Node, at place) {
+	text, ok := d.text(n, at, "want a size such as 82 mm x 60 mm x 28 mm")
+	if !ok {
+		return
+	}
+	lengths, err := quantity.ParseSize(text)
+	if err != nil {
+		d.inside(n, at.key, err, 0)
+		return
+	}
+	s.Lengths = lengths
+}
+
+func (a *Accuracy) decode(d *decoder, n *tree.Node, at place) {
+	text, ok := d.text(n, at, "want an accuracy such as ±(0.5 % + 2 digits)")
+	if !ok {
+		return
+	}
+	accuracy, err := quantity.ParseAccuracy(text)
+	if err != nil {
+		d.inside(n, at.key, err, 0)
+		return
+	}
+	a.Accuracy = accuracy
+}
+
+func (m *MeterOr) decode(d *decoder, n *tree.Node, at place) {
+	text, ok := d.text(n, at, "want a meter of bench/meters.toml, or an accuracy such as ±(0.5 % + 2 digits)")
+	if !ok {
+		return
+	}
+	m.Accuracy.mark(n, at.file, at.key)
+	accuracy, err := quantity.ParseAccuracy(text)
+	switch {
+	case err == nil:
+		m.Accuracy.Accuracy = accuracy
+	case plainName(text):
+		m.Meter, m.Accuracy = text, Accuracy{}
+		m.Accuracy.mark(nil, at.file, at.key)
+		d.names = append(d.names, reference{n, at.key, "meter"})
+	default:
+		d.inside(n, at.key, err, 0)
+	}
+}
+
+func (t *Text) decode(d *decoder, n *tree.Node, at place) {
+	text, ok := d.text(n, at, "want text in quotes")
+	switch {
+	case !ok:
+		t.Text = ""
+	case at.spec.is == "currency" && !currency(text):
+		d.faults.Add(n.Fault(at.key, "is no currency", "want a code of ISO 4217 such as EUR"))
+	}
+}
+
+func currency(code string) bool {
+	dim, _, ok := quantity.UnitDimension(code)
+	return ok && dim == quantity.Money && len(code) == 3
+}
+
+func (w *Word) decode(d *decoder, n *tree.Node, at place) {
+	text, ok := d.text(n, at, "want "+listed(at.spec.words))
+	if ok && contains(at.spec.words, text) {
+		return
+	}
+	w.Text = ""
+	if !ok {
+		return
+	}
+	want := "want " + listed(at.spec.words)
+	if near := tree.Nearest(text, at.spec.words); near != "" {
+		want = "did you mean " + near
+	}
+	d.faults.Add(n.Fault(at.key, "unknown word", want))
+}
+
+func (m *Name) decode(d *decoder, n *tree.Node, at place) {
+	if _, ok := d.text(n, at, "want a name in quotes"); !ok {
+		m.Text = ""
+		return
+	}
+	d.names = append(d.names, reference{n, at.key, at.spec.to})
+}
+
+func (c *Count) decode(d *decoder, n *tree.Node, at place) {
+	want := at.spec.wanted()
+	if len(at.spec.bounds) == 0 {
+		want = "want a whole number"
+	}
+	if len(at.spec.words) > 0 {
+		want = "want " + listed(at.spec.words)
+	}
+	v, err := number(n)
+	if n.Kind != tree.Integer || err != nil {
+		d.faults.Add(n.Fault(at.key, "is no whole number", want))
+		return
+	}
+	outside, _ := at.spec.outside(quantity.Quantity{Value: v, Low: v, High: v})
+	if outside || math.Abs(v) > 1e9 || len(at.spec.words) > 0 && !contains(at.spec.words, strconv.Itoa(int(v))) {
+		d.faults.Add(n.Fault(at.key, "out of range", want))
+		return
+	}
+	c.N = int(v)
+}
+
+func (f *Flag) decode(d *decoder, n *tree.Node, at place) {
+	if n.Kind != tree.Bool {
+		d.faults.Add(n.Fault(at.key, "is "+n.Kind.String(), "want true or false, without quotes"))
+		return
+	}
+	f.On = n.Text == "true"
+}
+
+const wantDate = "want a date such as 2024-05-31"
+
+func (t *Date) decode(d *decoder, n *tree.Node, at place) {
+	if n.Kind != tree.Date && n.Kind != tree.String {
+		d.faults.Add(n.Fault(at.key, "is "+n.Kind.String(), wantDate))
+		return
+	}
+	day, err := time.Parse(time.DateOnly, n.Text)
+	if err != nil || day.Year() < 1900 || day.Year() > 2200 {
+		d.faults.Add(n.Fault(at.key, "is no date", wantDate))
+		return
+	}
+	t.Day = day
+}
+
+func (c *Clock) decode(d *decoder, n *tree.Node, at place) {
+	const want = `want a time of day such as "18:30"`
+	hours, minutes, ok := strings.Cut(n.Text, ":")
+	h, errH := strconv.ParseUint(hours, 10, 8)
+	m, errM := strconv.ParseUint(minutes, 10, 8)
+	if (n.Kind != tree.String && n.Kind != tree.Time) || !ok || errH != nil || errM != nil || len(minutes) != 2 || m > 59 || h*60+m > 24*60 {
+		d.faults.Add(n.Fault(at.key, "is no time of day", want))
+		return
+	}
+	c.AfterMidnight = time.Duration(h)*time.Hour + time.Duration(m)*time.Minute
+}
+
+func (l *List[T]) decode(d *decoder, n *tree.Node, at place) {
+	elements := []*tree.Node{n}
+	if n.Kind == tree.Array {
+		elements = n.Children
+	}
+	if at.spec.many > 0 && len(elements) != at.spec.many {
+		d.faults.Add(n.Fault(at.key, fmt.Sprintf("has %d entries", len(elements)), fmt.Sprintf("want %d", at.spec.many)))
+	}
+	l.Items = make([]T, len(elements))
+	for i, element := range elements {
+		one := at
+		if n.Kind == tree.Array {
+			one.key = fmt.Sprintf("%s[%d]", at.key, i+1)
+		}
+		d.any(element, reflect.ValueOf(&l.Items[i]).Elem(), one)
+	}
+}
+
+func (m *Map[T]) decode(d *decoder, n *tree.Node, at place) {
+	if n.Kind != tree.Table {
+		d.faults.Add(n.Fault(at.key, "is "+n.Kind.String(), "want a table of names"))
+		return
+	}
+	m.items = make(map[string]*T, len(n.Children))
+	for _, c := range n.Children {
+		key := join(at.key, c.Key)
+		switch {
+		case at.spec.is == "rate of money" && !currency(c.Key):
+			d.faults.Add(c.FaultAtKey(key, "is no currency", "want a code of ISO 4217 such as USD"))
+		case !plainName(c.Key):
+			d.faults.Add(c.FaultAtKey(key, "is no name", "want letters, digits and -"))
+		}
+		entry := new(T)
+		d.any(c, reflect.ValueOf(entry).Elem(), place{at.spec, key, at.file})
+		m.names, m.items[c.Key] = append(m.names, c.Key), entry
+	}
+}
+
+func (t *Trim) decode(d *decoder, n *tree.Node, at place) {
+	if n != nil && n.Kind == tree.String && n.Text == "none" {
+		t.None, n = true, nil
+	}
+	if n != nil && n.Kind == tree.String {
+		d.faults.Add(n.Fault(at.key, "unknown word", `want "none" or { at = "27.3 V", by = "±(0.5 % + 2 digits)", … }`))
+		n = nil
+	}
+	leaf := t.Leaf
+	d.table(n, reflect.ValueOf(t).Elem(), at)
+	t.Leaf = leaf
+	if len(t.At.Items) > 2 {
+		d.faults.Add(n.Child("at").Fault(t.At.Key, fmt.Sprintf("has %d voltages", len(t.At.Items)), "want one or two"))
+	}
+}

@@ -1,0 +1,265 @@
+package product
+
+import (
+	"fmt"
+	"os"
+	"path"
+	"reflect"
+	"slices"
+	"strings"
+
+	"hindwatt/internal/product/tree"
+)
+
+const (
+	productFile    = "product.toml"
+	partsFile      = "parts.toml"
+	promisesFile   = "promises.toml"
+	productionFile = "production.toml"
+	metersFile     = "bench/meters.toml"
+)
+
+// The files that hold tables of names only.
+type (
+	partsDocument struct {
+		Leaf
+		Parts Map[Part] `key:"part"`
+	}
+	promisesDocument struct {
+		Leaf
+		Promises Map[Promise] `key:"promise"`
+	}
+	metersDocument struct {
+		Leaf
+		Meters Map[Meter] `key:"meter"`
+	}
+)
+
+// A Folder is a product folder that was read and found without fault, but for its
+// records: their rows are judged one by one.
+type Folder struct {
+	Dir       string
+	Variants  []*Variant // by name
+	Decisions Map[Decision]
+	Records   Records
+	// RecordErrors are the rows that were left out of Records, and why.
+	RecordErrors Errors
+	Warnings     []Warning
+
+	top    *tree.Node // product, parts, promises, production, installations
+	meters *tree.Node
+	base   *Product
+}
+
+// A Warning is something that may have been meant otherwise, with its remedy.
+type Warning struct{ Text, Remedy string }
+
+// String returns "text; remedy".
+func (w Warning) String() string { return w.Text + "; " + w.Remedy }
+
+// Product is a product with one variant laid over it, decoded.
+type Product struct {
+	Main          // product.toml; its Revision, MadeFrom and FromSerial are those of the variant
+	Parts         Map[Part]
+	Promises      Map[Promise]
+	Production    Production
+	Installations Map[Installation]
+	Meters        Map[Meter]
+
+	Variant string // what was laid over it; "" for product.toml as it is
+	Folder  *Folder
+}
+
+// Option changes how a folder is read.
+type Option func(*source)
+
+// With makes Read take data for the content of a file, whatever the disk holds; nil
+// stands for no such file. A folder can so be tried before it is written.
+func With(file string, data []byte) Option {
+	return func(s *source) { s.laid[path.Clean(file)] = data }
+}
+
+// Read reads the product folder dir and all its variants. Whatever is wrong is
+// returned at once, as Errors in the order of files and lines; there is no Folder then.
+// Rows of records that are wrong do not fail it: see Folder.RecordErrors.
+func Read(dir string, options ...Option) (*Folder, error) {
+	root, err := openSource(dir)
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	return read(dir, root, options...)
+}
+
+func read(dir string, root *os.Root, options ...Option) (*Folder, error) {
+	s := &source{root: root, laid: map[string][]byte{}, faults: &tree.Faults{}}
+	for _, option := range options {
+		option(s)
+	}
+	r := &folderReader{source: s, folder: &Folder{Dir: dir}}
+	r.trees()
+	r.variants()
+	broken := r.broken()
+	r.decisions()
+	r.products(broken)
+	r.pendingNames(broken)
+	if len(s.faults.List) > 0 {
+		return nil, s.faults.List.Sorted()
+	}
+	r.records()
+	r.strayFiles()
+	return r.folder, nil
+}
+
+// folderReader reads one folder.
+type folderReader struct {
+	*source
+	folder  *Folder
+	pending []reference // names that are checked once the product is decoded
+}
+
+// trees reads the files that make up the product.
+func (r *folderReader) trees() {
+	top := tree.NewTable("", tree.NewFile(productFile, nil))
+	for _, file := range []string{productFile, partsFile, promisesFile, productionFile} {
+		name := strings.TrimSuffix(file, ".toml")
+		top = top.With(name, r.tree(file).Named(name))
+	}
+	if len(r.faults.List) == 0 && len(top.Child("product").Children) == 0 && top.Child("product").File.Data == nil {
+		r.faults.Add(&Error{File: productFile, Problem: "there is none", Want: "want at least this file in the folder"})
+	}
+	all := tree.NewTable("installations", tree.NewFile("installations", nil))
+	for _, file := range r.list("installations", ".toml") {
+		name := r.name(file, ".toml")
+		all = all.With(name, r.tree(file).Named(name))
+	}
+	r.folder.top = top.With("installations", all)
+	r.folder.meters = r.tree(metersFile)
+}
+
+// tree reads a file of TOML; an empty table if there is none.
+func (r *folderReader) tree(file string) *tree.Node {
+	f := r.read(file, maxTOML)
+	if f == nil {
+		return tree.NewTable("", tree.NewFile(file, nil))
+	}
+	return tree.ReadTOML(f, r.faults)
+}
+
+// name returns the name that a file gives to what is in it.
+func (r *folderReader) name(file, ending string) string {
+	name := strings.TrimSuffix(path.Base(file), ending)
+	if !plainName(name) {
+		r.faults.Add(&Error{File: file, Problem: fmt.Sprintf("%q is no name", name), Want: "want letters, digits and -"})
+	}
+	return name
+}
+
+// broken are the files whose text could not be read whole, so that a name that is
+// missing may well be there.
+func (r *folderReader) broken() map[string]bool {
+	broken := map[string]bool{}
+	for _, e := range r.faults.List {
+		broken[e.File] = true
+	}
+	return broken
+}
+
+// products decodes the product as it is and under each variant.
+func (r *folderReader) products(broken map[string]bool) {
+	f := r.folder
+	f.base = f.decode(f.top, r.faults, broken)
+	f.base.Folder = f
+	r.weatherFiles(f.base)
+	if len(broken) > 0 {
+		return // what a variant changes may be where the text could not be read
+	}
+	for _, v := range f.Variants {
+		if top, ok := f.laid(v.Name, r.faults); ok {
+			f.decode(top, r.faults, broken)
+		}
+	}
+}
+
+func (r *folderReader) pendingNames(broken map[string]bool) {
+	d := &decoder{faults: r.faults}
+	for _, name := range r.pending {
+		d.known(name, r.folder.base, broken)
+	}
+}
+
+// decode turns trees into a product and checks what its parts say of each other.
+func (f *Folder) decode(top *tree.Node, faults *tree.Faults, broken map[string]bool) *Product {
+	d := &decoder{faults: faults}
+	p := &Product{Folder: f}
+	var parts partsDocument
+	var promises promisesDocument
+	var meters metersDocument
+	for _, doc := range []struct {
+		node *tree.Node
+		into any
+	}{
+		{top.Child("product"), &p.Main}, {top.Child("parts"), &parts}, {top.Child("promises"), &promises},
+		{top.Child("production"), &p.Production}, {f.meters, &meters},
+	} {
+		d.table(doc.node, reflect.ValueOf(doc.into).Elem(), place{file: doc.node.File.Name})
+	}
+	p.Parts, p.Promises, p.Meters = parts.Parts, promises.Promises, meters.Meters
+	d.installations(top.Child("installations"), &p.Installations)
+	d.check(p, broken)
+	return p
+}
+
+func (d *decoder) installations(n *tree.Node, into *Map[Installation]) {
+	into.mark(nil, "installations", "")
+	into.items = map[string]*Installation{}
+	for _, c := range n.Children {
+		one := new(Installation)
+		d.table(c, reflect.ValueOf(one).Elem(), place{file: c.File.Name})
+		into.names, into.items[c.Key] = append(into.names, c.Key), one
+	}
+}
+
+// weatherFiles checks that the files which installations name are there.
+func (r *folderReader) weatherFiles(p *Product) {
+	for _, i := range p.Installations.All() {
+		if !i.Weather.Set() || i.Weather.Text == "" {
+			continue
+		}
+		info, err := r.root.Stat(path.Clean(i.Weather.Text))
+		if err == nil && info.Mode().IsRegular() {
+			continue
+		}
+		o := i.Weather.Origin
+		r.faults.Add(&Error{File: o.File, Line: o.Line, Column: o.Column, Key: i.Weather.Key, Value: i.Weather.Text,
+			Problem: "there is no such file in the folder", Want: "want its path from the folder's top"})
+	}
+}
+
+// strayFiles warns of files that look as if they were meant to be read.
+func (r *folderReader) strayFiles() {
+	known := []string{productFile, partsFile, promisesFile, productionFile}
+	for _, file := range r.list(".", ".toml") {
+		if near := tree.Nearest(file, known); !slices.Contains(known, file) && near != "" {
+			r.warn(file+" is not read", "did you mean "+near)
+		}
+	}
+	for _, file := range r.list("bench", ".toml") {
+		if file != metersFile {
+			r.warn(file+" is not read by this version", "a single reading goes into records/readings.csv")
+		}
+	}
+	var kinds []string
+	for _, kind := range recordKinds {
+		kinds = append(kinds, kind.file)
+	}
+	for _, file := range r.list("records", ".csv") {
+		if !slices.Contains(kinds, file) {
+			r.warn(file+" is not read", "want "+listed(kinds))
+		}
+	}
+}
+
+func (r *folderReader) warn(text, remedy string) {
+	r.folder.Warnings = append(r.folder.Warnings, Warning{text, remedy})
+}

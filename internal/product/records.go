@@ -1,0 +1,174 @@
+package product
+
+import (
+	"reflect"
+	"strings"
+
+	"hindwatt/internal/product/tree"
+	"hindwatt/internal/quantity"
+)
+
+// recordKind is one of the files under records.
+type recordKind struct {
+	name string // as `record` calls it
+	file string
+	row  reflect.Type
+	into func(*Records) any // pointer to the slice of its rows
+}
+
+var recordKinds = []recordKind{
+	{"made", "records/made.csv", reflect.TypeFor[Made](), func(r *Records) any { return &r.Made }},
+	{"sold", "records/sold.csv", reflect.TypeFor[Sold](), func(r *Records) any { return &r.Sold }},
+	{"returned", "records/returned.csv", reflect.TypeFor[Returned](), func(r *Records) any { return &r.Returned }},
+	{"spent", "records/spent.csv", reflect.TypeFor[Spent](), func(r *Records) any { return &r.Spent }},
+	{"hours", "records/hours.csv", reflect.TypeFor[Hours](), func(r *Records) any { return &r.Hours }},
+	{"reading", "records/readings.csv", reflect.TypeFor[Reading](), func(r *Records) any { return &r.Readings }},
+}
+
+// RecordKinds returns the kinds that Record accepts, in the order of docs/folder.md.
+func RecordKinds() (names []string) {
+	for _, k := range recordKinds {
+		names = append(names, k.name)
+	}
+	return names
+}
+
+// Columns returns the columns of a kind of record in order, and which are needed.
+func Columns(kind string) (names []string, needed map[string]bool) {
+	k := kindOf(kind)
+	if k == nil {
+		return nil, nil
+	}
+	needed = map[string]bool{}
+	for _, s := range planOf(k.row).fields {
+		names = append(names, s.key)
+		needed[s.key] = s.needed
+	}
+	return names, needed
+}
+
+func kindOf(name string) *recordKind {
+	for i := range recordKinds {
+		if recordKinds[i].name == name {
+			return &recordKinds[i]
+		}
+	}
+	return nil
+}
+
+// records reads all rows. What is wrong with one keeps that one out.
+func (r *folderReader) records() {
+	product := r.faults
+	r.faults = &tree.Faults{}
+	for _, kind := range recordKinds {
+		if f := r.read(kind.file, maxRecords); f != nil {
+			rows := tree.ReadCSV(f, r.faults)
+			r.rows(kind, rows)
+		}
+	}
+	r.folder.RecordErrors = r.faults.List.Sorted()
+	r.faults = product
+}
+
+func (r *folderReader) rows(kind recordKind, rows *tree.Rows) {
+	if !r.header(kind, rows) {
+		return
+	}
+	into := reflect.ValueOf(kind.into(&r.folder.Records)).Elem()
+	for _, n := range rows.Rows {
+		row := reflect.New(kind.row)
+		if r.folder.row(kind, n, row, r.faults) {
+			into.Set(reflect.Append(into, row.Elem()))
+		}
+		if r.faults.Full(rows.File.Name) {
+			return
+		}
+	}
+}
+
+// header checks the names of the columns; false if rows cannot be read by it.
+func (r *folderReader) header(kind recordKind, rows *tree.Rows) bool {
+	if rows.Header == nil {
+		return false
+	}
+	known := keysOf(kind.row)
+	have := map[string]bool{}
+	for _, cell := range rows.Header {
+		have[cell.Text] = true
+		if contains(known, cell.Text) {
+			continue
+		}
+		want := "want " + listed(known)
+		if near := tree.Nearest(cell.Text, known); near != "" {
+			want = "did you mean " + near
+		}
+		r.faults.Add(cell.Fault("", "unknown column", want))
+	}
+	whole := true
+	for _, s := range planOf(kind.row).fields {
+		if s.needed && !have[s.key] {
+			r.faults.Add(rows.Header[0].File.Fault(rows.Header[0].Span, "", "", "there is no column "+s.key, "want it in the header"))
+			whole = false
+		}
+	}
+	return whole
+}
+
+// row decodes one row into *row; false if something is wrong with it.
+func (f *Folder) row(kind recordKind, n *tree.Node, row reflect.Value, faults *tree.Faults) bool {
+	before := len(faults.List)
+	d := &decoder{faults: faults}
+	at := place{file: n.File.Name}
+	row.Interface().(based).base().mark(n, at.file, "")
+	d.fields(n, row.Elem(), at)
+	for _, s := range planOf(kind.row).fields {
+		if s.needed && n.Child(s.key) == nil {
+			faults.Add(n.File.Fault(tree.Span{Start: n.Span.Start, End: n.Span.Start}, s.key, "", "the cell is empty", "want a "+strings.ReplaceAll(s.key, "_", " ")))
+		}
+	}
+	if len(faults.List) == before {
+		for _, name := range d.names {
+			d.known(name, f.base, nil)
+		}
+		d.currencies(f.base)
+		d.sense(n, row.Interface())
+	}
+	return len(faults.List) == before
+}
+
+// period is what all kinds of rows have in common.
+type period struct {
+	date, until Date
+	count       Quantity
+	serial      Text
+}
+
+func periodOf(row any) period {
+	switch r := row.(type) {
+	case *Made:
+		return period{r.Date, r.Until, r.Count, r.Serial}
+	case *Sold:
+		return period{r.Date, r.Until, r.Count, r.Serial}
+	case *Returned:
+		return period{r.Date, r.Until, r.Count, r.Serial}
+	case *Spent:
+		return period{date: r.Date, until: r.Until}
+	case *Hours:
+		return period{date: r.Date, until: r.Until, count: r.Count}
+	}
+	return period{}
+}
+
+// sense checks what the cells of a row say of each other.
+func (d *decoder) sense(n *tree.Node, row any) {
+	p := periodOf(row)
+	if p.until.Set() && p.until.Day.Before(p.date.Day) {
+		d.faults.Add(n.Child("until").Fault("until", "is before date", "want "+p.date.Text+" or later"))
+	}
+	if p.serial.Set() && p.count.Set() && (p.count.Low != 1 || p.count.High != 1) {
+		d.faults.Add(n.Child("count").Fault("count", "a serial stands for one unit", "want 1, or no serial"))
+	}
+	if r, ok := row.(*Reading); ok && strings.HasPrefix(r.What.Text, "setpoint.") && r.Value.Dim != quantity.Voltage {
+		d.faults.Add(n.Child("value").Fault("value", "is "+article(r.Value.Dim.Name()), "want a voltage such as 27.3 V"))
+	}
+}

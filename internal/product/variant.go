@@ -1,0 +1,254 @@
+package product
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+
+	"hindwatt/internal/product/tree"
+)
+
+// variantDocument is variants/NAME.toml without its layers.
+type variantDocument struct {
+	Leaf
+	Why        Text       `key:"why"`
+	On         Name       `key:"on" to:"variant"`
+	MadeFrom   Date       `key:"made_from"`
+	MadeUntil  Date       `key:"made_until"`
+	FromSerial Text       `key:"from_serial"`
+	Revision   Text       `key:"revision"`
+	Remove     List[Text] `key:"remove"`
+	Set        Layer      `key:"set"`
+	Add        Layer      `key:"add"`
+}
+
+// Variant is variants/NAME.toml: changes laid over the product. One with MadeFrom is
+// a revision that was really made.
+type Variant struct {
+	Name string
+	variantDocument
+}
+
+// Layer is [set] or [add] of a variant.
+type Layer struct {
+	Leaf
+	Changes []Laid // in the file's order
+}
+
+// Laid is one entry of a layer: a dotted path, and what stands there.
+type Laid struct {
+	Path string
+	Leaf
+	node *tree.Node
+}
+
+func (l *Layer) decode(d *decoder, n *tree.Node, at place) {
+	if n.Kind != tree.Table {
+		d.faults.Add(n.Fault(at.key, "is "+n.Kind.String(), `want a table such as "product.sense.bits" = 12`))
+		return
+	}
+	l.walk(d, n, "", at)
+}
+
+// walk takes "product.sense.bits" = 12 and product.sense.bits = 12 alike.
+func (l *Layer) walk(d *decoder, n *tree.Node, path string, at place) {
+	for _, c := range n.Children {
+		to := join(path, c.Key)
+		if c.Dotted() {
+			l.walk(d, c, to, at)
+			continue
+		}
+		laid := Laid{Path: to, node: c}
+		laid.mark(c, at.file, join(at.key, `"`+to+`"`))
+		l.Changes = append(l.Changes, laid)
+	}
+}
+
+// variants reads the heads of all variants and checks what they are laid on.
+func (r *folderReader) variants() {
+	next, leaves := map[string][]string{}, map[string]Leaf{}
+	d := &decoder{faults: r.faults}
+	for _, file := range r.list("variants", ".toml") {
+		n := r.tree(file)
+		v := &Variant{Name: r.name(file, ".toml")}
+		d.table(n, reflect.ValueOf(&v.variantDocument).Elem(), place{file: file})
+		r.folder.Variants = append(r.folder.Variants, v)
+		if v.On.Set() {
+			next[v.Name] = []string{v.On.Text}
+		}
+		leaves[v.Name] = v.On.Leaf
+		if v.MadeFrom.Set() && v.MadeUntil.Set() && v.MadeUntil.Day.Before(v.MadeFrom.Day) {
+			r.faults.Add(v.MadeUntil.fault("is before made_from", "want "+v.MadeFrom.Text+" or later"))
+		}
+	}
+	for _, name := range d.names {
+		d.known(name, &Product{Folder: r.folder}, nil)
+	}
+	d.circle(next, leaves, "variants are laid on each other in a circle", "want one without on")
+}
+
+// variant returns a variant by its name or its revision's, or nil.
+func (f *Folder) variant(name string) *Variant {
+	for _, v := range f.Variants {
+		if v.Name == name {
+			return v
+		}
+	}
+	for _, v := range f.Variants {
+		if v.Revision.Set() && v.Revision.Text == name {
+			return v
+		}
+	}
+	return nil
+}
+
+// Resolve lays a variant over the product and returns it decoded.
+//
+//	variant  the name of a variant or of a revision; "" for product.toml as it is
+//
+// The variants that it is laid on come first; each one takes away, then sets, then
+// adds. Values that a variant laid have their origin in its file. Revision, MadeFrom
+// and FromSerial are those of the variant itself. An unknown name gives an *Error.
+func (f *Folder) Resolve(variant string) (*Product, error) {
+	if variant == "" || f.base.Revision.Set() && f.base.Revision.Text == variant && f.variant(variant) == nil {
+		return f.base, nil
+	}
+	v := f.variant(variant)
+	if v == nil {
+		var names []string
+		for _, v := range f.Variants {
+			names = append(names, v.Name)
+		}
+		e := &Error{File: "variants", Value: variant, Problem: "there is no such variant", Want: "want " + listed(names)}
+		if near := tree.Nearest(variant, names); near != "" {
+			e.Want = "did you mean " + near
+		} else if len(names) == 0 {
+			e.Want = "the folder has none"
+		}
+		return nil, e
+	}
+	faults := &tree.Faults{}
+	top, _ := f.laid(v.Name, faults)
+	p := f.decode(top, faults, nil)
+	if len(faults.List) > 0 {
+		return nil, faults.List.Sorted()
+	}
+	p.Variant = v.Name
+	p.Revision, p.MadeFrom, p.FromSerial = v.Revision, v.MadeFrom, v.FromSerial
+	return p, nil
+}
+
+// laid returns the trees with a variant and all that it is laid on.
+func (f *Folder) laid(name string, faults *tree.Faults) (top *tree.Node, ok bool) {
+	var chain []*Variant
+	for v := f.variant(name); v != nil; v = f.variant(v.On.Text) {
+		if slices.Contains(chain, v) {
+			return f.top, false // a circle, which is reported where variants are read
+		}
+		chain = append(chain, v)
+		if !v.On.Set() {
+			break
+		}
+	}
+	top, before := f.top, len(faults.List)
+	for _, v := range slices.Backward(chain) {
+		top = v.lay(top, faults)
+	}
+	return top, len(faults.List) == before
+}
+
+// lay returns the trees with the changes of one variant.
+func (v *Variant) lay(top *tree.Node, faults *tree.Faults) *tree.Node {
+	for _, item := range v.Remove.Items {
+		if next, fault := change(top, item.Text, nil, true); fault != nil {
+			faults.Add(item.fault(fault.Problem, fault.Want))
+		} else {
+			top = next
+		}
+	}
+	for _, layer := range []struct {
+		changes []Laid
+		present bool
+	}{{v.Set.Changes, true}, {v.Add.Changes, false}} {
+		for _, laid := range layer.changes {
+			next, fault := change(top, laid.Path, laid.node, layer.present)
+			if fault != nil {
+				faults.Add(laid.node.FaultAtKey(laid.Key, fault.Problem, fault.Want))
+				continue
+			}
+			top = next
+		}
+	}
+	return top
+}
+
+// change returns top with a node put at a path, which must be there already or must
+// not; a nil node takes it away.
+func change(top *tree.Node, path string, node *tree.Node, present bool) (*tree.Node, *Error) {
+	parts := strings.Split(path, ".")
+	if fault := addressable(top, parts); fault != nil {
+		return nil, fault
+	}
+	changed, fault := changeIn(top, parts, node, present)
+	if fault != nil && fault.Problem == "" {
+		fault.Problem = fmt.Sprintf("%s is not there", path)
+		if !present {
+			fault.Problem, fault.Want = fmt.Sprintf("%s is there already", path), "put it under [set]"
+		} else if fault.Want == "" {
+			fault.Want = "put it under [add]"
+		}
+	}
+	return changed, fault
+}
+
+// addressable checks that a path begins with a file and goes into it.
+func addressable(top *tree.Node, parts []string) *Error {
+	least := 2
+	if parts[0] == "installations" {
+		least = 3
+	}
+	first := top.Child(parts[0])
+	if first == nil || len(parts) < least {
+		files := childKeys(top)
+		want := "want a path such as product.sense.bits, which begins with " + listed(files)
+		if near := tree.Nearest(parts[0], files); first == nil && near != "" {
+			want = "did you mean " + near + "; a path begins with its file"
+		}
+		return &Error{Problem: strings.Join(parts, ".") + " leads nowhere", Want: want}
+	}
+	return nil
+}
+
+func changeIn(n *tree.Node, parts []string, node *tree.Node, present bool) (*tree.Node, *Error) {
+	child := n.Child(parts[0])
+	if len(parts) == 1 {
+		if (child != nil) != present {
+			return nil, &Error{Want: nearby(n, parts[0])}
+		}
+		if node == nil {
+			return n.With(parts[0], nil), nil
+		}
+		return n.With(parts[0], node.Named(parts[0])), nil
+	}
+	switch {
+	case child == nil && present:
+		return nil, &Error{Want: nearby(n, parts[0])}
+	case child == nil:
+		child = tree.NewTable(parts[0], n.File)
+	case child.Kind != tree.Table:
+		return nil, &Error{Problem: parts[0] + " is no table", Want: "want a path to a value, or to a table as a whole"}
+	}
+	changed, fault := changeIn(child, parts[1:], node, present)
+	if fault != nil {
+		return nil, fault
+	}
+	return n.With(parts[0], changed), nil
+}
+
+func nearby(n *tree.Node, key string) string {
+	if near := tree.Nearest(key, childKeys(n)); near != "" && near != key {
+		return "did you mean " + near
+	}
+	return ""
+}
