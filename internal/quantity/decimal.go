@@ -19,22 +19,56 @@ const (
 	maxExponent   = 400
 	maxWordDigits = 18 // as many always fit an int64
 	plainDigits   = 15 // numbers of up to so many digits are told apart by float64
+	fullDigits    = 20 // so many, with those before the first that is not 0, tell all float64 apart
 )
 
 // scanNumber reads [+-]digits[.digits][e[+-]digits] from the start of s. size is 0
 // if there is none; outsized is true if the exponent is beyond maxExponent.
 func scanNumber(s string) (x number, size int, outsized bool) {
-	i := 0
-	if i < len(s) && (s[i] == '-' || s[i] == '+') {
-		i++
+	first := 0
+	if s != "" && (s[0] == '-' || s[0] == '+') {
+		first = 1
 	}
-	first := i
-	var word int64
-	used, zeros, decimals := 0, 0, 0 // used: digits from the first that is not 0
-	point := false
-	for ; i < len(s); i++ {
-		c := s[i]
-		if c == '.' && !point && i > first && i+1 < len(s) && isDigit(s[i+1]) {
+	m := scanMantissa(s, first)
+	if m.end == first {
+		return number{}, 0, false
+	}
+	exponent, end := scanExponent(s, m.end)
+	switch {
+	case exponent > maxExponent || exponent < -maxExponent:
+		return number{}, end, true
+	case m.used == 0:
+		return number{value: exact{n: 0, d: 1}}, end, false
+	}
+	x = number{digits: m.used - m.zeros, decimals: m.decimals - exponent - m.zeros}
+	if m.used > maxWordDigits {
+		x.value = exact{r: ratio(strings.TrimPrefix(s[:m.end], "+"))}.mul(powerOfTen(exponent))
+		return x, end, false
+	}
+	for range m.zeros {
+		m.word /= 10
+	}
+	if s[0] == '-' {
+		m.word = -m.word
+	}
+	x.value = exact{n: m.word, d: 1}.mul(powerOfTen(-x.decimals))
+	return x, end, false
+}
+
+// mantissa is what stands before an exponent.
+type mantissa struct {
+	word     int64 // the digits without the point, the first maxWordDigits of them
+	used     int   // digits from the first that is not 0
+	zeros    int   // zeros at the end
+	decimals int   // digits after the point
+	end      int   // bytes
+}
+
+func scanMantissa(s string, from int) mantissa {
+	m := mantissa{end: from}
+	for point := false; m.end < len(s); m.end++ {
+		c := s[m.end]
+		if c == '.' && !point && m.end > from && m.end+1 < len(s) && isDigit(s[m.end+1]) {
 			point = true
 			continue
 		}
@@ -42,44 +76,20 @@ func scanNumber(s string) (x number, size int, outsized bool) {
 			break
 		}
 		if point {
-			decimals++
+			m.decimals++
 		}
-		if used > 0 || c != '0' {
-			used++
+		if m.used > 0 || c != '0' {
+			m.used++
 		}
-		if c == '0' {
-			zeros++
-		} else {
-			zeros = 0
+		m.zeros++
+		if c != '0' {
+			m.zeros = 0
 		}
-		if used <= maxWordDigits {
-			word = 10*word + int64(c-'0')
+		if m.used <= maxWordDigits {
+			m.word = 10*m.word + int64(c-'0')
 		}
 	}
-	if i == first {
-		return number{}, 0, false
-	}
-	mantissa := s[:i]
-	exponent, i := scanExponent(s, i)
-	if exponent > maxExponent || exponent < -maxExponent {
-		return number{}, i, true
-	}
-	if used == 0 {
-		return number{value: exact{n: 0, d: 1}}, i, false
-	}
-	x = number{digits: used - zeros, decimals: decimals - exponent - zeros}
-	if used > maxWordDigits {
-		x.value = exact{r: ratio(strings.TrimPrefix(mantissa, "+"))}.mul(powerOfTen(exponent))
-		return x, i, false
-	}
-	for range zeros {
-		word /= 10
-	}
-	if s[0] == '-' {
-		word = -word
-	}
-	x.value = exact{n: word, d: 1}.mul(powerOfTen(-x.decimals))
-	return x, i, false
+	return m
 }
 
 // scanExponent reads an exponent at s[i:], if there is one, and returns where it ends.
@@ -114,8 +124,8 @@ func ratio(decimal string) *big.Rat {
 
 // shortest returns the decimal number with the fewest digits that suits, with its
 // text. near is a float64 close to it, and bounds returns the numbers between which
-// every suitable one lies; ok is false if none suits.
-func shortest(near float64, suits func(exact) bool, bounds func() (low, high *big.Rat)) (x exact, text string, ok bool) {
+// every suitable one lies; ok is false if none of up to most digits suits.
+func shortest(near float64, most int, suits func(exact) bool, bounds func() (low, high *big.Rat)) (x exact, text string, ok bool) {
 	var buffer [32]byte
 	for digits := range plainDigits {
 		written := strconv.AppendFloat(buffer[:0], near, 'e', digits, 64)
@@ -125,16 +135,18 @@ func shortest(near float64, suits func(exact) bool, bounds func() (low, high *bi
 		}
 	}
 	low, high := bounds()
-	return shortestBetween(low, high, suits)
+	return shortestBetween(low, high, most, suits)
 }
 
 // shortestBetween goes from coarse to fine powers of ten until a multiple of one
 // lies between low and high and suits.
-func shortestBetween(low, high *big.Rat, suits func(exact) bool) (x exact, text string, ok bool) {
-	const finest = -2 * maxExponent
+func shortestBetween(low, high *big.Rat, most int, suits func(exact) bool) (x exact, text string, ok bool) {
 	middle := new(big.Rat).Add(low, high)
 	middle.Quo(middle, big.NewRat(2, 1))
-	for k := coarsest(middle); k >= finest && low.Cmp(high) <= 0; k-- {
+	if low.Cmp(high) > 0 {
+		return exact{}, "", false
+	}
+	for k, finest := coarsest(middle), coarsest(middle)-most; k > finest; k-- {
 		step := powerOfTen(k).rat()
 		multiple := nearestInteger(new(big.Rat).Quo(middle, step))
 		candidate := new(big.Rat).Mul(new(big.Rat).SetInt(multiple), step)
@@ -146,13 +158,10 @@ func shortestBetween(low, high *big.Rat, suits func(exact) bool) (x exact, text 
 	return exact{}, "", false
 }
 
-// coarsest returns a power of ten above |r|.
+// coarsest returns k with 10^k above |r|, by a factor of 100 at most.
 func coarsest(r *big.Rat) int {
-	f, _ := r.Float64()
-	if f == 0 || math.IsInf(f, 0) {
-		return maxExponent
-	}
-	return int(math.Log10(math.Abs(f))) + 2
+	bits := r.Num().BitLen() - r.Denom().BitLen() + 1 // |r| < 2^bits
+	return int(math.Ceil(float64(bits) * math.Log10(2)))
 }
 
 func nearestInteger(r *big.Rat) *big.Int {

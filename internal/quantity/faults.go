@@ -20,6 +20,11 @@ func (p *parser) refuse(start, end int, says, want string) *Error {
 	return p.fault(start, end, quote(p.text[start:end])+says, want)
 }
 
+// refuseAll returns an error that begins with the whole text.
+func (p *parser) refuseAll(says, want string) *Error {
+	return p.refuse(len(p.text)-len(strings.TrimLeft(p.text, " ")), len(p.text), says, want)
+}
+
 // wanted returns what is wanted here.
 func (p *parser) wanted() string {
 	if p.asked {
@@ -92,14 +97,14 @@ func (p *parser) comma(m measure) *Error {
 // noUnit says that a number has no unit.
 func (p *parser) noUnit(m measure) *Error {
 	rest := strings.TrimLeft(p.text[m.end:], " ")
-	if strings.HasPrefix(rest, "-") || strings.HasPrefix(rest, "to ") {
+	if strings.HasPrefix(rest, "-") {
 		return p.fault(m.start, m.end, "no unit", "write a range with two dots, such as 2..3 V")
 	}
 	return p.fault(m.start, m.end, "no unit", p.wanted())
 }
 
 // quote returns a text as it stands in an error, long ones cut.
-func quote(s string) string { return strconv.Quote(clip(strings.TrimSpace(s))) }
+func quote(s string) string { return strconv.Quote(clip(strings.Trim(s, " "))) }
 
 // clip cuts a text to what an error can hold.
 func clip(s string) string {
@@ -113,8 +118,11 @@ func clip(s string) string {
 // joinUnit writes a number with its unit as the SI Brochure, 5.4.3, sets it: with a space,
 // but none before the degree of angle.
 func joinUnit(number, unit string) string {
-	if unit == "" || unit == "°" {
+	switch {
+	case unit == "" || unit == "°":
 		return number + unit
+	case unit == "digits" && strings.TrimLeft(number, "±") == "1":
+		return number + " digit"
 	}
 	return number + " " + unit
 }

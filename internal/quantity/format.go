@@ -64,11 +64,11 @@ func (d Dimension) unit(currency string) unit {
 
 // write returns the shortest number in u that stands for v SI units.
 func (u unit) write(v float64) (x exact, text string) {
-	near := v / u.scale.float()
+	near, most := v/u.scale.float(), fullDigits
 	if u.dim.Point {
-		near = v - zeroCelsius.float()
+		near, most = v-zeroCelsius.float(), maxExponent // near absolute zero kelvins are told apart by as many
 	}
-	x, text, _ = shortest(near,
+	x, text, _ = shortest(near, most,
 		func(x exact) bool { return u.si(x).float() == v },
 		func() (low, high *big.Rat) {
 			low, high = rounding(v)
@@ -140,7 +140,7 @@ func (q Quantity) writeHalf(u unit, nominal exact, half, sd float64) string {
 			scale := in.scale.rat()
 			return low.Quo(low, scale), high.Quo(high, scale)
 		}
-		if _, number, ok := shortest(half/in.scale.float(), suits, bounds); ok {
+		if _, number, ok := shortest(half/in.scale.float(), fullDigits, suits, bounds); ok {
 			return joinUnit(number, in.text)
 		}
 	}

@@ -9,8 +9,7 @@ import (
 // ParseSize reads one to three lengths above 0, "82 mm x 60 mm x 28 mm", with x, × or *
 // between them. Those without a unit take the next one's.
 func ParseSize(s string) ([]Quantity, error) {
-	text := canonical(s)
-	pieces := strings.FieldsFunc(text+" ", isTimes)
+	pieces := strings.Split(strings.Map(times, canonical(s)), "x")
 	if len(pieces) > 3 {
 		return nil, &Error{1, utf8.RuneCountInString(s), "more than three lengths", "want a size such as 82 mm x 60 mm x 28 mm"}
 	}
@@ -20,17 +19,22 @@ func ParseSize(s string) ([]Quantity, error) {
 		p := parser{text: pieces[i], asked: true, want: Length, lent: lent}
 		q, err := p.whole()
 		if err == nil && q.Low <= 0 {
-			err = p.refuse(0, len(p.text), " is not above 0", Length.wanted())
+			err = p.refuseAll(" is not above 0", Length.wanted())
 		}
 		if err != nil {
-			return nil, shifted(err, strings.Join(pieces[:i], "x")+strings.Repeat("x", min(i, 1)))
+			return nil, shifted(err, strings.Join(pieces[:i], "x")+"x"[:min(i, 1)])
 		}
 		sizes[i], lent = q, &p.unit
 	}
 	return sizes, nil
 }
 
-func isTimes(r rune) bool { return strings.ContainsRune("x×X*", r) }
+func times(r rune) rune {
+	if strings.ContainsRune("×X*", r) {
+		return 'x'
+	}
+	return r
+}
 
 // shifted moves an error's column behind the text that stands before what was parsed.
 func shifted(err error, before string) error {
@@ -65,7 +69,7 @@ func parseHeld(p parser) (h Held, err error) {
 	p = parser{text: rest, asked: true, want: Time}
 	h.Time, err = p.whole()
 	if err == nil && h.Time.Low < 0 {
-		err = p.refuse(0, len(rest), " is below 0", Time.wanted())
+		err = p.refuseAll(" is below 0", Time.wanted())
 	}
 	if err != nil {
 		return Held{}, shifted(err, level+" for ")

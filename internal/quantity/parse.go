@@ -188,7 +188,7 @@ func (p *parser) rangeEnds(first, last measure) (low, high float64, err *Error) 
 func (p *parser) finish() *Error {
 	q := &p.q
 	if q.Dim.Point && q.Low < 0 {
-		return p.refuse(0, len(p.text), " is below absolute zero", "want a temperature above -273.15 °C")
+		return p.refuseAll(" is below absolute zero", "want a temperature above -273.15 °C")
 	}
 	if q.Spread == Limits && q.Low == q.High {
 		q.Spread, q.Percent = Exact, false

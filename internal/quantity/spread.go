@@ -27,12 +27,15 @@ func (p *parser) tolerance(start int) *Error {
 	if m.unit.dim == PerKelvin && p.q.Dim != PerKelvin {
 		return p.setDrift(start, m)
 	}
+	if err := p.only(start, m.end); err != nil {
+		return err
+	}
 	half, percent, err := p.half(start, m)
 	if err != nil {
 		return err
 	}
 	p.q.Percent = percent && m.value.digits <= plainDigits
-	return p.setLimits(start, half.neg(), half, m)
+	return p.setLimits(half.neg(), half, m)
 }
 
 // setDrift takes a ± limit of relative change per kelvin.
@@ -52,6 +55,9 @@ func (p *parser) setDrift(start int, m measure) *Error {
 
 // apart reads limits that lie apart: +0.2 V -0.1 V, in either order.
 func (p *parser) apart(start int) *Error {
+	if err := p.only(start, len(p.text)); err != nil {
+		return err
+	}
 	var sides [2]exact // below, above; both from 0 up
 	var read [2]bool
 	for range 2 {
@@ -78,14 +84,11 @@ func (p *parser) apart(start int) *Error {
 	if !read[0] || !read[1] {
 		return p.refuse(start, p.pos, " is one limit of two", "write both, such as +0.2 V -0.1 V, or a range such as 2..3 V")
 	}
-	return p.setLimits(start, sides[0].neg(), sides[1], measure{start: start, end: p.pos})
+	return p.setLimits(sides[0].neg(), sides[1], measure{start: start, end: p.pos})
 }
 
 // setLimits takes limits below and above the nominal value.
-func (p *parser) setLimits(start int, below, above exact, m measure) *Error {
-	if err := p.only(start, m.end); err != nil {
-		return err
-	}
+func (p *parser) setLimits(below, above exact, m measure) *Error {
 	low, err := p.round(p.nominal.add(below), m)
 	if err != nil {
 		return err
@@ -153,11 +156,11 @@ func (p *parser) deviation(start int) *Error {
 	if err != nil {
 		return err
 	}
-	sd, percent, err := p.half(start, m)
-	if err != nil {
+	if err := p.only(start, m.end); err != nil {
 		return err
 	}
-	if err := p.only(start, m.end); err != nil {
+	sd, percent, err := p.half(start, m)
+	if err != nil {
 		return err
 	}
 	if sd.sign() == 0 {
@@ -187,31 +190,30 @@ func (p *parser) half(start int, m measure) (half exact, percent bool, err *Erro
 	case m.bare && plain:
 		return m.value.value, false, nil
 	case m.bare:
-		return half, false, p.refuse(start, m.end, " has no unit", p.remedy(start, m))
-	case u.dim == dim.difference() && !plain, u.dim == dim && dim.Point:
-		if u.currency != p.q.Currency {
-			break
+		return half, false, p.refuse(start, m.end, " has no unit", "write "+p.amounts(p.text[start:m.end]))
+	case u.dim == Ratio && plain, u.dim == Ratio && dim != Ratio:
+		if dim.Point {
+			return half, false, p.refuse(start, m.end, " of a temperature means nothing", "want a difference such as ±2 K")
 		}
-		return m.delta(), false, nil
-	case u.dim != Ratio:
-	case dim.Point:
-		return half, false, p.refuse(start, m.end, " of a temperature means nothing", "want a difference such as ±2 K")
-	case p.spread && p.q.Spread == Range:
-		return half, false, p.refuse(start, m.end, " after a range", "at most one statement of the spread is accepted")
-	case p.nominal.sign() == 0:
-		return half, false, p.refuse(start, m.end, " of 0 is nothing", "give it in "+p.unit.shown())
-	default:
+		if p.nominal.sign() == 0 {
+			return half, false, p.refuse(start, m.end, " of 0 is nothing", "give it in "+p.unit.shown())
+		}
 		return p.nominal.abs().mul(m.delta()), true, nil
+	case u.dim.difference() != dim.difference() || u.dim.Point && !dim.Point:
+		says := " is " + an(u.dim.Name()) + " beside " + an(dim.Name())
+		return half, false, p.refuse(start, m.end, says, "give it in "+p.amounts(""))
+	case u.currency != p.q.Currency:
+		return half, false, p.refuse(start, m.end, " is in another currency", "give it in "+p.amounts(""))
 	}
-	return half, false, p.refuse(start, m.end, " is "+an(u.dim.Name())+" beside "+an(dim.Name()), "give it in "+p.unit.difference().shown()+" or %")
+	return m.delta(), false, nil
 }
 
-// remedy repeats an amount with the units that it may lack.
-func (p *parser) remedy(start int, m measure) string {
-	amount := strings.TrimSpace(p.text[start:m.end])
-	absolute := "write " + joinUnit(amount, p.unit.difference().text)
-	if p.q.Dim.Point || p.nominal.sign() == 0 {
+// amounts repeats an amount with each of the units that it may have.
+func (p *parser) amounts(amount string) string {
+	amount = strings.TrimSpace(amount)
+	absolute := strings.TrimSpace(joinUnit(amount, p.unit.difference().shown()))
+	if p.q.Dim == Ratio || p.q.Dim.Point || p.nominal.sign() == 0 {
 		return absolute
 	}
-	return absolute + " or " + joinUnit(amount, "%")
+	return absolute + " or " + strings.TrimSpace(joinUnit(amount, "%"))
 }

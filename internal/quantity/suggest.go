@@ -44,7 +44,7 @@ var meant = map[string]string{
 	"in": "mm", "inch": "mm", "mil": "mm", "mils": "mm", "ft": "m", "oz": "g", "psi": "hPa",
 	"volt": "V", "volts": "V", "amp": "A", "amps": "A", "ampere": "A", "watt": "W", "watts": "W", "R": "Ω",
 	"hr": "h", "hrs": "h", "sec": "s", "secs": "s", "mins": "min", "yr": "year", "yrs": "year", "mth": "month",
-	"€": "EUR", "$": "USD", "£": "GBP", "digit.": "digits", "dgt": "digits", "pct": "%", "percent": "%", "…": "..",
+	"€": "EUR", "$": "USD", "£": "GBP", "digit.": "digits", "dgt": "digits", "pct": "%", "percent": "%", "…": "..", "to": "..",
 }
 
 // badUnit turns a fault in a unit into an error with its remedy.
@@ -96,9 +96,13 @@ func lettered(code string) string {
 // is near; "" if none is.
 func (p *parser) nearest(part string) string {
 	best, least := "", 1<<30
+	most := tolerated(part)
 	for spelling, u := range symbols {
+		if apart := len(part) - len(spelling); 4*max(apart, -apart) > most+4 { // a letter has one byte or two
+			continue
+		}
 		cost := unlike(part, spelling)
-		if cost > tolerated(part) {
+		if cost > most {
 			continue
 		}
 		if p.asked && u.dim != p.want {

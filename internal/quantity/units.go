@@ -19,12 +19,12 @@ type family struct {
 	prefixes  string
 }
 
-// Values of units outside the SI: SI Brochure, 9th ed. (2019), table 8, for min,
-// h, d, the degree and L; 1 bar = 100 kPa: 9th ed., 2.3.4 speaks of it, 8th ed., table 8,
-// and ISO 80000-4 give it. Wh and Ah follow from the hour.
-// % is the number 0.01: SI Brochure, 5.4.7; ppm and ppb likewise 1e-6 and 1e-9.
-// The year is the Julian year of 365.25 d (IAU Style Manual, 1989, 5.15), the month
-// a twelfth of it: common practice, no standard sets one.
+// Units outside the SI: min, h, d, the degree and L are those of the SI Brochure, 9th ed.
+// (2019), table 8; 1 bar = 100 kPa was in the 8th ed. (2006), table 8; Wh and Ah follow from
+// the hour. NIST SP 811 (2008), appendix B.8, has all of them: the test reads it.
+// % is the number 0.01 (SI Brochure, 9th ed., 5.4.7), ppm and ppb are 1e-6 and 1e-9.
+// The year is the Julian year of 365.25 d (IAU Style Manual, 1989); the month is a twelfth
+// of it, which is common practice: no standard sets one.
 const (
 	minute = 60
 	hour   = 60 * minute
