@@ -61,7 +61,7 @@ func read(a Answers, today time.Time) (given, error) {
 	r.period(&g, a, today)
 	r.oneCurrency(&g, a)
 	if g.sold != nil && g.cameBack != nil && g.cameBack.Low > g.sold.High {
-		r.refuse("came-back", a.CameBack, "more than were sold; want at most "+count(*g.sold))
+		r.refuse("came-back", a.CameBack, "more than were sold; want at most "+strconv.FormatFloat(g.sold.High, 'f', 0, 64))
 	}
 	return g, errors.Join(r.problems...)
 }
