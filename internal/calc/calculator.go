@@ -20,8 +20,9 @@ type Calculator struct {
 	// made by wrong names the input at fault. It must be safe for use by several goroutines.
 	Compute func(ctx context.Context, in Values) (Answers, error)
 
-	// Free says that keys beside Inputs are handed to Compute as they were typed.
-	Free bool
+	// Free describes the keys that are accepted beside Inputs, and that Compute gets as they were
+	// typed; without it there are none. Such a calculator finds the intervals of its results itself.
+	Free []Pair
 
 	// Samples is the number of random draws behind an interval; 0 means 100,000. Give fewer where
 	// Compute takes longer than some 10 µs.

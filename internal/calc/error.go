@@ -75,7 +75,7 @@ func wrong(key, problem, want string) error { return &Error{Key: key, Problem: p
 func nearest(typed string, known []string) string {
 	best, least := "", (len(typed)+1)/3
 	for _, k := range known {
-		if strings.HasPrefix(k, typed) && len(typed) > 2 {
+		if strings.HasPrefix(k, typed) && (len(typed) > 2 || len(k) == len(typed)+1) {
 			return "did you mean " + k
 		}
 		if d := distance(strings.ToLower(typed), k); d <= least {

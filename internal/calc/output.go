@@ -233,6 +233,7 @@ func (c Calculator) Help(w io.Writer, width int) error {
 	for _, in := range c.Inputs {
 		inputs = append(inputs, Pair{in.Name, in.describe()})
 	}
+	inputs = append(inputs, c.Free...)
 	for _, r := range c.Results {
 		results = append(results, Pair{r.Key, strings.TrimSuffix("["+r.Unit+"] "+r.Help, " ")})
 	}

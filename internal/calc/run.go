@@ -21,11 +21,11 @@ type Options struct {
 // The error is an Errors with all faults if what was typed is at fault, or that of ctx.
 // A result that does not exist is no error: see Output.Complete.
 func Run(ctx context.Context, name string, args []string, opts Options) (Output, error) {
-	c, fault := find(name)
-	if fault != nil {
-		return Output{}, Errors{fault}
+	c, err := Find(name)
+	if err != nil {
+		return Output{}, err
 	}
-	in, faults := c.read(args)
+	in, faults := c.values(args)
 	if len(faults) > 0 {
 		return Output{}, faults
 	}
@@ -34,7 +34,7 @@ func Run(ctx context.Context, name string, args []string, opts Options) (Output,
 	if err != nil {
 		return Output{}, c.explain(ctx, in, err)
 	}
-	if !c.Free {
+	if len(c.Free) == 0 {
 		if err := c.spread(ctx, in, &answers); err != nil {
 			return Output{}, err
 		}
@@ -42,7 +42,8 @@ func Run(ctx context.Context, name string, args []string, opts Options) (Output,
 	return c.output(in, answers)
 }
 
-func find(name string) (Calculator, *Error) {
+// Find returns the calculator of a name; the error of an unknown one names the nearest.
+func Find(name string) (Calculator, error) {
 	var known []string
 	for _, c := range List() {
 		if c.Name == name {
@@ -50,8 +51,8 @@ func find(name string) (Calculator, *Error) {
 		}
 		known = append(known, c.Name)
 	}
-	return Calculator{}, &Error{Value: name, Problem: "no such calculator", Want: "want " + strings.Join(known, ", "),
-		Hint: nearest(name, known)}
+	return Calculator{}, Errors{{Value: name, Problem: "no such calculator", Want: "want " + strings.Join(known, ", "),
+		Hint: nearest(name, known)}}
 }
 
 // explain puts the typed value into an error that names a key.
@@ -91,7 +92,7 @@ func (c Calculator) output(in Values, a Answers) (Output, error) {
 		if answer.Unit == "" {
 			answer.Unit = r.Unit
 		}
-		if answer.None == "" && math.IsNaN(answer.Value+answer.Low+answer.High) && !math.IsInf(answer.Value, 0) && !answer.Interval {
+		if math.IsNaN(answer.Value) || math.IsNaN(answer.Low) || math.IsNaN(answer.High) {
 			return Output{}, Errors{{Problem: fmt.Sprintf("%s: %s has no value for these inputs", c.Name, r.Key), Want: "want other inputs"}}
 		}
 		o.Results = append(o.Results, Figure{r.Key, answer})

@@ -2,7 +2,6 @@ package calc
 
 import (
 	"context"
-	"math"
 	"strings"
 
 	"hindwatt/internal/quantity"
@@ -71,6 +70,7 @@ func init() {
 			Formula: "low = χ²((1 − c)/2; 2k)/(2T), high = χ²((1 + c)/2; 2k + 2)/(2T); low = 0 at k = 0",
 			Source:  "Garwood, Biometrika 28 (1936), p. 437: exact Poisson limits with equal tails",
 			Compute: rate,
+			Samples: 20_000,
 		},
 	)
 }
@@ -78,17 +78,18 @@ func init() {
 // rate gives its results per unit of exposure as that was typed.
 func rate(_ context.Context, in Values) (Answers, error) {
 	q := in.Quantity("exposure")
-	q.Value = in.Number("exposure")
 	if q.Dim.Point {
 		return Answers{}, wrong("exposure", "a temperature on a scale", "want a time or another amount")
 	}
-	exposure, err := q.In(unitOf(q))
-	if err != nil {
-		return Answers{}, err
+	unit := unitOf(q)
+	scale := 1.0
+	if unit != "" {
+		_, scale, _ = quantity.UnitDimension(unit)
 	}
+	exposure := in.Number("exposure") / scale
 	k := in.Whole("events")
 	low, high, err := statistics.PoissonLimits(k, exposure, in.Number("confidence"))
-	return is(float64(k)/exposure, low, high).in(perUnit(unitOf(q))), err
+	return is(float64(k)/exposure, low, high).in(perUnit(unit)), err
 }
 
 // unitOf returns the unit that a quantity is shown in, "" for a plain number.
@@ -108,6 +109,3 @@ func perUnit(unit string) string {
 	}
 	return "1/" + unit
 }
-
-// orOpen returns the value of an input, or an open bound if it is absent.
-func (v Values) orOpen(name string, side int) float64 { return v.Or(name, math.Inf(side)) }

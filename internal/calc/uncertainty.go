@@ -18,8 +18,7 @@ func init() {
 		Name:     "uncertainty",
 		Question: "How uncertain is a figure that a formula makes of uncertain values?",
 		Inputs: []Input{
-			{Name: "y", Text: true, Help: `the formula, such as "vref*(1 + r1/r2)"; then each of its names as a key: r1="120 kohm ±1 %" (± and ranges rectangular, sd normal), ` +
-				`corr.r1.r2=0.9 for a correlation, dof.r1=18 for degrees of freedom (an sd with them is drawn from t)`},
+			{Name: "y", Text: true, Want: `want a formula such as "vref*(1 + r1/r2)"`, Help: `the formula, such as "vref*(1 + r1/r2)"`},
 			{Name: "samples", Whole: true, Default: "1000000", Valid: func(v float64) bool { return v >= 1000 && v <= 2e7 },
 				Want: "want a whole number from 1000 to 20000000", Help: "random draws"},
 			{Name: "seed", Whole: true, Optional: true, Valid: notNegative, Want: "want a whole number from 0 up", Help: "of the random draws"},
@@ -36,7 +35,11 @@ func init() {
 		Source: "JCGM 100:2008, 5.1.2, 5.2.2, G.4.1 and G.6.4 (value to high); JCGM 101:2008, 6.4, 7.6 and 7.7 (mc_…); " +
 			"correlated inputs of other than normal distribution are drawn by a normal copula (JCGM 101 has none)",
 		Compute: uncertainty,
-		Free:    true,
+		Free: []Pair{
+			{"NAME", `each name of the formula, such as r1="120 kΩ ±1 %": ± and ranges are rectangular, sd is normal`},
+			{"corr.NAME.NAME", "correlation of two names, -1 to 1"},
+			{"dof.NAME", "degrees of freedom of a name's uncertainty; its sd is then drawn from t"},
+		},
 	})
 }
 

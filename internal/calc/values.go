@@ -17,6 +17,7 @@ type Values struct {
 	inputs []Input
 	typed  []string // "" if absent
 	parsed []quantity.Quantity
+	read   []bool    // parsed without fault
 	number []float64 // in SI units; what is drawn at random stands here
 }
 
@@ -55,16 +56,16 @@ func (v Values) index(name string) int {
 	panic("calc: no input " + name)
 }
 
-// read takes the inputs of c out of the typed pairs.
-func (c Calculator) read(args []string) (Values, Errors) {
+// values takes the inputs of c out of the typed pairs.
+func (c Calculator) values(args []string) (Values, Errors) {
 	pairs, faults := split(args, c.names())
 	v := Values{inputs: c.Inputs, typed: make([]string, len(c.Inputs)),
-		parsed: make([]quantity.Quantity, len(c.Inputs)), number: make([]float64, len(c.Inputs))}
+		parsed: make([]quantity.Quantity, len(c.Inputs)), read: make([]bool, len(c.Inputs)), number: make([]float64, len(c.Inputs))}
 	for _, pair := range pairs {
 		switch i := slices.Index(c.names(), pair.Key); {
 		case i >= 0:
 			v.typed[i] = pair.Value
-		case c.Free:
+		case len(c.Free) > 0:
 			v.Free = append(v.Free, pair)
 		default:
 			faults = append(faults, &Error{Key: pair.Key, Value: pair.Value, Problem: "no input of " + c.Name,
@@ -117,7 +118,11 @@ func (v Values) parse(i int) *Error {
 	}
 	q, err := v.quantity(in, text)
 	if err != nil {
-		return inKey(in.Name, text, err)
+		fault := inKey(in.Name, text, err)
+		if in.Want != "" && in.Like == "" {
+			fault.Want = in.Want
+		}
+		return fault
 	}
 	if (in.Exact || in.Whole) && (q.Spread != quantity.Exact || q.Drift != 0) {
 		return &Error{Key: in.Name, Value: text, Problem: "takes no tolerance", Want: v.wanted(in)}
@@ -126,7 +131,7 @@ func (v Values) parse(i int) *Error {
 	if bad || in.Valid != nil && !(in.Valid(q.Value) && in.Valid(q.Low) && in.Valid(q.High)) {
 		return &Error{Key: in.Name, Value: text, Problem: "not a possible value", Want: v.wanted(in)}
 	}
-	v.parsed[i], v.number[i] = q, q.Value
+	v.parsed[i], v.read[i], v.number[i] = q, true, q.Value
 	return nil
 }
 
@@ -135,7 +140,7 @@ const maxWhole = 1e9
 
 func (v Values) quantity(in Input, text string) (quantity.Quantity, error) {
 	switch {
-	case in.Any:
+	case in.Any, in.Like != "" && !v.read[v.index(in.Like)]:
 		return anyQuantity(text)
 	case in.Like != "":
 		return quantity.ParseAs(text, v.like(in))
@@ -165,8 +170,8 @@ func (v Values) wanted(in Input) string {
 		return in.Want
 	case in.Whole:
 		return "want a whole number"
-	case in.Any || in.Text:
-		return "want " + in.Help
+	case in.Any, in.Like != "" && !v.read[v.index(in.Like)]:
+		return "want a quantity such as 27.3 V, or a plain number"
 	case in.Like != "":
 		d := v.like(in)
 		return "want a " + d.Name() + " such as " + d.Example()

@@ -103,8 +103,8 @@ func (c *checker) power(n *node, args []quantity.Dimension) (quantity.Dimension,
 	if base == quantity.Ratio {
 		return base, nil
 	}
-	y, constant := n.args[1].constant()
-	if !constant {
+	y := n.args[1].value
+	if !n.args[1].fixed {
 		return base, n.args[1].fault("the exponent of "+an(base)+" is not constant", "want a number such as 2 or 1/2")
 	}
 	for root := 1; root <= 12; root++ {

@@ -20,7 +20,8 @@ type Formula struct {
 type node struct {
 	op           op
 	args         []*node
-	value        float64 // of opNumber
+	fixed        bool    // holds no name, so that value is its value
+	value        float64 // if fixed
 	name         int     // of opName: index into Formula.names
 	label        string  // as written
 	start, width int
@@ -44,6 +45,7 @@ func Parse(text string) (*Formula, error) {
 	if err != nil {
 		return nil, err
 	}
+	root.fold()
 	p.formula.root = root
 	return p.formula, nil
 }
@@ -91,15 +93,16 @@ func (p *parser) deeper() *Error {
 	return nil
 }
 
+var (
+	sums     = map[kind]op{'+': opAdd, '-': opSub}
+	products = map[kind]op{'*': opMul, '/': opDiv}
+)
+
 // sum = product {("+" | "-") product}
-func (p *parser) sum() (*node, *Error) {
-	return p.chain((*parser).product, map[kind]op{'+': opAdd, '-': opSub})
-}
+func (p *parser) sum() (*node, *Error) { return p.chain((*parser).product, sums) }
 
 // product = signed {("*" | "/") signed}
-func (p *parser) product() (*node, *Error) {
-	return p.chain((*parser).signed, map[kind]op{'*': opMul, '/': opDiv})
-}
+func (p *parser) product() (*node, *Error) { return p.chain((*parser).signed, products) }
 
 func (p *parser) chain(part func(*parser) (*node, *Error), ops map[kind]op) (*node, *Error) {
 	left, err := part(p)

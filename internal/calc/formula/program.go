@@ -30,20 +30,20 @@ func (f *Formula) Program() *Program {
 // add appends the code of n, which leaves its value at height of the stack.
 func (p *Program) add(n *node, height int) {
 	p.depth = max(p.depth, height)
-	if value, constant := n.constant(); constant {
-		p.code = append(p.code, instruction{op: opNumber, value: value})
+	switch {
+	case n.fixed:
+		p.code = append(p.code, instruction{op: opNumber, value: n.value})
 		return
-	}
-	if n.op == opName {
+	case n.op == opName:
 		p.code = append(p.code, instruction{op: opName, name: int32(n.name)})
 		return
 	}
 	p.add(n.args[0], height)
-	if exponent, constant := n.exponent(); constant && exponent == 2 {
+	switch {
+	case n.op == opPow && n.args[1].fixed && n.args[1].value == 2:
 		p.code = append(p.code, instruction{op: opSquare})
 		return
-	}
-	if len(n.args) == 1 {
+	case len(n.args) == 1:
 		p.code = append(p.code, instruction{op: n.op})
 		return
 	}
@@ -53,34 +53,32 @@ func (p *Program) add(n *node, height int) {
 	}
 }
 
-func (n *node) exponent() (float64, bool) {
-	if n.op != opPow {
-		return 0, false
-	}
-	return n.args[1].constant()
-}
-
-// constant returns the value of a node without names.
-func (n *node) constant() (value float64, ok bool) {
-	if n.op == opName {
-		return 0, false
-	}
+// fold computes every part that holds no name, once.
+func (n *node) fold() {
+	n.fixed = n.op != opName
 	for _, arg := range n.args {
-		if _, ok := arg.constant(); !ok {
-			return 0, false
-		}
+		arg.fold()
+		n.fixed = n.fixed && arg.fixed
 	}
-	return n.at(nil), true
+	if n.fixed && n.op != opNumber {
+		n.value = n.compute(nil)
+	}
 }
 
 // at computes a node from the values of the names.
 func (n *node) at(x []float64) float64 {
 	switch {
-	case n.op == opNumber:
+	case n.fixed:
 		return n.value
 	case n.op == opName:
 		return x[n.name]
-	case len(n.args) == 1:
+	}
+	return n.compute(x)
+}
+
+// compute applies the operation of n to its arguments.
+func (n *node) compute(x []float64) float64 {
+	if len(n.args) == 1 {
 		return of1(n.op, n.args[0].at(x))
 	}
 	r := n.args[0].at(x)
