@@ -14,14 +14,14 @@ var stepShare = []struct {
 	{"solder", 0.40}, {"power", 0.13}, {"flash", 0.05}, {"trim", 0.08}, {"pot", 0.12}, {"final", 0.11}, {"pack", 0.11},
 }
 
-// The first unit by Wright's law, and what remains of the time when the number made so
+// The first unit, and what remains of the time when the number made so
 // far doubles; fitted by eye to "an hour at first, forty minutes now".
 const (
 	firstUnit = 64 * time.Minute
 	learning  = 0.955
 )
 
-// minutesOf is the time of one whole batch, h.
+// hoursOfBatch is the time of one whole batch, h, when as many were made before: T. P. Wright (1936), the law of each unit.
 func hoursOfBatch(before, size int) float64 {
 	var sum float64
 	for n := before + 1; n <= before+size; n++ {
