@@ -148,8 +148,11 @@ func ends(q quantity.Quantity) quantity.Quantity {
 		Dim: q.Dim, Unit: q.Unit, Currency: q.Currency, Spread: quantity.Range}
 }
 
-// count writes a number of units: "300" or "250..350".
-func count(q quantity.Quantity) string {
+// count writes a number of units: "300" or "250..350"; "" for none.
+func count(q *quantity.Quantity) string {
+	if q == nil {
+		return ""
+	}
 	low := strconv.FormatFloat(q.Low, 'f', 0, 64)
 	if q.Low == q.High {
 		return low

@@ -8,6 +8,7 @@ import (
 	"text/tabwriter"
 	"text/template"
 
+	"hindwatt/internal/product"
 	"hindwatt/internal/quantity"
 )
 
@@ -37,10 +38,7 @@ func render(g given) ([]file, error) {
 		}
 		files = append(files, file{name, text})
 	}
-	for _, t := range g.tables() {
-		files = append(files, file{"records/" + t.name + ".csv", t.text()})
-	}
-	return files, nil
+	return append(files, g.records()...), nil
 }
 
 // filled fills one template. In TOML a tab stands before a comment behind a value; the comments
@@ -93,49 +91,45 @@ func circuitText(name string) (string, error) {
 	return string(text), err
 }
 
-// table is one file of records with its head and at most one row.
-type table struct {
-	name, columns string
-	row           []string // one cell a column, or none
+// records makes the files of records, each with its head and a row for what was answered.
+func (g given) records() []file {
+	rows := g.rows()
+	var files []file
+	for _, kind := range product.RecordKinds() {
+		columns, _ := product.Columns(kind)
+		lines := [][]string{columns}
+		if row, ok := rows[kind]; ok {
+			cells := make([]string, len(columns))
+			for i, column := range columns {
+				cells[i] = row[column]
+			}
+			lines = append(lines, cells)
+		}
+		var text bytes.Buffer
+		if err := csv.NewWriter(&text).WriteAll(lines); err != nil {
+			panic("starter: " + err.Error()) // a buffer takes everything
+		}
+		name := kind
+		if kind == "reading" {
+			name = "readings"
+		}
+		files = append(files, file{"records/" + name + ".csv", text.Bytes()})
+	}
+	return files
 }
 
-func (t table) text() []byte {
-	var b bytes.Buffer
-	w := csv.NewWriter(&b)
-	rows := [][]string{strings.Split(t.columns, ",")}
-	if t.row != nil {
-		rows = append(rows, t.row)
+// rows are the rows for what was answered, by kind and column: one for the whole time of the sales.
+func (g given) rows() map[string]map[string]string {
+	rows := map[string]map[string]string{}
+	add := func(kind string, answered *quantity.Quantity, cells map[string]string) {
+		if answered != nil && g.dated() {
+			cells["date"], cells["until"] = g.from.Format(day), g.until.Format(day)
+			cells["basis"] = "remembered"
+			rows[kind] = cells
+		}
 	}
-	if err := w.WriteAll(rows); err != nil {
-		panic("starter: " + err.Error()) // a buffer takes everything
-	}
-	return b.Bytes()
+	add("sold", g.sold, map[string]string{"count": count(g.sold), "price": g.Price()})
+	add("returned", g.cameBack, map[string]string{"count": count(g.cameBack)})
+	add("spent", g.spent, map[string]string{"kind": "other", "amount": text(g.spent)})
+	return rows
 }
-
-// tables are the files of records, with a row for what was answered.
-func (g given) tables() []table {
-	sold := table{name: "sold", columns: "date,until,count,serial,channel,price,carriage,basis,note"}
-	returned := table{name: "returned", columns: "date,until,count,serial,batch,revision,reason,found,cost,minutes,basis,note"}
-	spent := table{name: "spent", columns: "date,until,kind,amount,basis,note"}
-	if g.dated() {
-		from, until := g.from.Format(day), g.until.Format(day)
-		if g.sold != nil {
-			sold.row = []string{from, until, count(*g.sold), "", "", g.Price(), "", remembered, ""}
-		}
-		if g.cameBack != nil {
-			returned.row = []string{from, until, count(*g.cameBack), "", "", "", "", "", "", "", remembered, ""}
-		}
-		if g.spent != nil {
-			spent.row = []string{from, until, "other", g.spent.String(), remembered, ""}
-		}
-	}
-	return []table{
-		{name: "made", columns: "date,until,count,serial,batch,revision,step,result,basis,note"},
-		sold, returned, spent,
-		{name: "hours", columns: "date,until,kind,time,count,step,basis,note"},
-		{name: "readings", columns: "date,what,value,meter,serial,revision,ambient,charge_current,load_current,basis,note"},
-	}
-}
-
-// remembered is the basis of everything that is answered from memory.
-const remembered = "remembered"

@@ -114,10 +114,10 @@ func (g given) notes() []string {
 func (g given) kept() []string {
 	var kept []string
 	if g.sold != nil && !g.dated() {
-		kept = append(kept, count(*g.sold)+" sold")
+		kept = append(kept, count(g.sold)+" sold")
 	}
 	if g.cameBack != nil && !g.dated() {
-		kept = append(kept, count(*g.cameBack)+" came back")
+		kept = append(kept, count(g.cameBack)+" came back")
 	}
 	if g.spent != nil && !g.dated() {
 		kept = append(kept, g.spent.String()+" spent otherwise")
