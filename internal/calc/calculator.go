@@ -55,11 +55,12 @@ type Result struct {
 
 // An Answer is the value of one result.
 type Answer struct {
-	Value     float64 // in the result's unit; ±Inf means that there is no bound
+	Value     float64 // in the result's unit, finite
 	None      string  // why there is no value, else ""
+	Open      bool    // the value exists and is larger than any number, as infinitely many degrees of freedom are
 	Unit      string  // if it depends on the inputs, else ""
 	Interval  bool    // Low and High are given
-	Low, High float64 // ±Inf as for Value
+	Low, High float64 // finite
 }
 
 // Answers is what a Calculator computes.

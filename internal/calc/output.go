@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"math"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -41,7 +40,7 @@ func (o Output) Complete() bool {
 func (o Output) Value(key string) (v float64, unit string, ok bool) {
 	for _, f := range o.Results {
 		if f.Key == key {
-			return f.Answer.Value, f.Unit, f.None == "" && !math.IsInf(f.Answer.Value, 0)
+			return f.Answer.Value, f.Unit, f.None == "" && !f.Open
 		}
 	}
 	return 0, "", false
@@ -51,8 +50,8 @@ func (o Output) Value(key string) (v float64, unit string, ok bool) {
 //
 //	{"calc","results":{KEY:{"value","unit"[,"low","high"][,"open"]}},"formula","source"}
 //
-// in which a result that does not exist is {"none":"why"}, and a number without bound is null
-// and named in "open".
+// in which a result that does not exist is {"none":"why"} and one that has no bound has the
+// value null and "open":["high"].
 func (o Output) JSON() []byte {
 	var b strings.Builder
 	b.WriteString(`{"calc":` + quoted(o.Calc) + `,"results":{`)
@@ -70,24 +69,18 @@ func (f Figure) json() string {
 	if f.None != "" {
 		return `{"none":` + quoted(f.None) + `}`
 	}
-	var open []string
-	number := func(x float64, side string) string {
-		if math.IsInf(x, 0) {
-			open = append(open, quoted(side))
-			return "null"
-		}
-		return strconv.FormatFloat(x+0, 'g', -1, 64) // +0 makes of -0 a 0
+	if f.Open {
+		return `{"value":null,"unit":` + quoted(f.Unit) + `,"open":["high"]}`
 	}
-	sides := map[bool]string{false: "low", true: "high"}
-	s := `{"value":` + number(f.Value, sides[f.Value > 0]) + `,"unit":` + quoted(f.Unit)
+	s := `{"value":` + number(f.Answer.Value) + `,"unit":` + quoted(f.Unit)
 	if f.Interval {
-		s += `,"low":` + number(f.Low, "low") + `,"high":` + number(f.High, "high")
-	}
-	if len(open) > 0 {
-		s += `,"open":[` + strings.Join(open, ",") + `]`
+		s += `,"low":` + number(f.Low) + `,"high":` + number(f.High)
 	}
 	return s + "}"
 }
+
+// number writes the fewest digits from which x is read back; +0 makes of -0 a 0.
+func number(x float64) string { return strconv.FormatFloat(x+0, 'g', -1, 64) }
 
 func quoted(s string) string {
 	b, _ := json.Marshal(s) // a string never fails
@@ -126,18 +119,14 @@ func (f Figure) text() string {
 	if f.None != "" {
 		return "none: " + f.None
 	}
-	s := f.with(f.Value)
-	if f.Interval {
-		s += "  (" + f.with(f.Low) + " to " + f.with(f.High) + ")"
-	}
-	return s
-}
-
-func (f Figure) with(x float64) string {
-	if math.IsInf(x, 0) {
+	if f.Open {
 		return "unbounded"
 	}
-	return withUnit(x, f.Unit)
+	s := withUnit(f.Answer.Value, f.Unit)
+	if f.Interval {
+		s += "  (" + withUnit(f.Low, f.Unit) + " to " + withUnit(f.High, f.Unit) + ")"
+	}
+	return s
 }
 
 // withUnit writes seven significant digits and the unit.

@@ -43,9 +43,10 @@ per_cell: "-4 mV": "-4 mV" is a voltage; want a voltage per kelvin such as -48 m
 		{"guard-band", []string{"mean=5 V", "sd=1 mV", "u=1 mV", "min=4 V", "accept_min=6 V", "accept_max=5 V"}, `accept_max: "5 V": not above accept_min; want accept_min < accept_max`},
 		{"rate", []string{"events=1", "exposure=0 h"}, `exposure: "0 h": not a possible value; want a quantity such as 27.3 V, or a plain number`},
 		{"rate", []string{"events=1", "exposure=25 °C"}, `exposure: "25 °C": a temperature on a scale; want a time or another amount`},
-		{"tolerance-factor", []string{"n=1", "proportion=0.9", "sides=2"}, `n: "1": not a possible value; want a whole number from 2 up`},
+		{"rate", []string{"events=1000", "exposure=1e-306"}, `rate: best has no finite value for these inputs; want inputs of a usual size`},
+		{"tolerance-factor", []string{"n=1", "proportion=0.9", "sides=2"}, `n: "1": not a possible value; want a whole number from 2 to 10000000`},
 		{"tolerance-factor", []string{"n=10", "proportion=0.9", "sides=3"}, `sides: "3": not a possible value; want 1 or 2`},
-		{"tolerance-factor", []string{"n=10 V", "proportion=0.9", "sides=2"}, `n: "10 V": "10 V" is a voltage; want a whole number from 2 up
+		{"tolerance-factor", []string{"n=10 V", "proportion=0.9", "sides=2"}, `n: "10 V": "10 V" is a voltage; want a whole number from 2 to 10000000
     10 V
     ^^^^`},
 		{"uncertainty", []string{"a=1"}, `y: missing: the formula, such as "vref*(1 + r1/r2)"; want a formula such as "vref*(1 + r1/r2)"`},

@@ -76,7 +76,7 @@ func (c Calculator) explain(ctx context.Context, in Values, err error) error {
 	return Errors{&fault}
 }
 
-// output gathers what is shown, and makes sure that no NaN is.
+// output gathers what is shown, and makes sure that each number is finite.
 func (c Calculator) output(in Values, a Answers) (Output, error) {
 	o := Output{Calc: c.Name, Question: c.Question, Formula: c.Formula, Source: c.Source, Note: a.Note, Warnings: a.Warnings, Table: a.Table}
 	for i, input := range c.Inputs {
@@ -92,8 +92,8 @@ func (c Calculator) output(in Values, a Answers) (Output, error) {
 		if answer.Unit == "" {
 			answer.Unit = r.Unit
 		}
-		if math.IsNaN(answer.Value) || math.IsNaN(answer.Low) || math.IsNaN(answer.High) {
-			return Output{}, Errors{{Problem: fmt.Sprintf("%s: %s has no value for these inputs", c.Name, r.Key), Want: "want other inputs"}}
+		if !finite(answer.Value) || !finite(answer.Low) || !finite(answer.High) {
+			return Output{}, Errors{{Problem: fmt.Sprintf("%s: %s has no finite value for these inputs", c.Name, r.Key), Want: "want inputs of a usual size"}}
 		}
 		o.Results = append(o.Results, Figure{r.Key, answer})
 	}
@@ -115,3 +115,5 @@ func shownFree(p Pair) string {
 	}
 	return p.Value
 }
+
+func finite(x float64) bool { return math.Abs(x) <= math.MaxFloat64 }

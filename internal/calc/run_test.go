@@ -121,12 +121,12 @@ func TestJSONHasTheAgreedShape(t *testing.T) {
 func TestJSONOfWhatDoesNotExist(t *testing.T) {
 	o := Output{Calc: "c", Formula: "f", Source: "s", Results: []Figure{
 		{"a", Answer{None: `no "sunrise"`, Unit: "h"}},
-		{"b", Answer{Value: math.Inf(1), Unit: "-"}},
-		{"c", Answer{Value: 1, Interval: true, Low: math.Inf(-1), High: math.Inf(1), Unit: "V"}},
+		{"b", Answer{Open: true, Unit: "-"}},
+		{"c", Answer{Value: 1, Interval: true, Low: 0.5, High: 2, Unit: "V"}},
 		{"d", Answer{Value: math.Copysign(0, -1), Unit: "V"}},
 	}}
 	want := `{"calc":"c","results":{"a":{"none":"no \"sunrise\""},"b":{"value":null,"unit":"-","open":["high"]},` +
-		`"c":{"value":1,"unit":"V","low":null,"high":null,"open":["low","high"]},"d":{"value":0,"unit":"V"}},"formula":"f","source":"s"}` + "\n"
+		`"c":{"value":1,"unit":"V","low":0.5,"high":2},"d":{"value":0,"unit":"V"}},"formula":"f","source":"s"}` + "\n"
 	if got := string(o.JSON()); got != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}

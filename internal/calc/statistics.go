@@ -24,7 +24,7 @@ func init() {
 			Name:     "tolerance-factor",
 			Question: "How many standard deviations wide are limits that hold a part of all units?",
 			Inputs: []Input{
-				{Name: "n", Whole: true, Valid: func(v float64) bool { return v >= 2 }, Want: "want a whole number from 2 up", Help: "units measured"},
+				{Name: "n", Whole: true, Valid: func(v float64) bool { return v >= 2 && v <= 1e7 }, Want: "want a whole number from 2 to 10000000", Help: "units measured"},
 				{Name: "proportion", Exact: true, Valid: inside01, Want: "want a number between 0 and 1 such as 0.95 or 95 %", Help: "part of all units to be held, such as 0.95 or 95 %"},
 				confidence,
 				{Name: "sides", Whole: true, Valid: func(v float64) bool { return v == 1 || v == 2 }, Want: "want 1 or 2", Help: "1 for one limit, 2 for limits on both sides"},

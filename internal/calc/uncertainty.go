@@ -83,12 +83,20 @@ func (m *measurement) firstOrder(a *Answers, value, confidence float64) error {
 	if err != nil {
 		return err
 	}
-	a.List = append(a.List, m.point(value), m.width(b.U), Answer{Value: b.DOF, Unit: "-"}, m.point(low), m.point(high))
+	a.List = append(a.List, m.point(value), m.width(b.U), degrees(b.DOF), m.point(low), m.point(high))
 	if b.U == 0 && m.uncertain() {
 		a.Warnings = append(a.Warnings, "at the estimates y does not change with its inputs in first order, so u = 0 says nothing; use mc_u and the mc_ limits (JCGM 101:2008, 9.4)")
 	}
 	a.Table = m.budget(b)
 	return nil
+}
+
+// degrees returns degrees of freedom as an answer.
+func degrees(dof float64) Answer {
+	if math.IsInf(dof, 1) {
+		return Answer{Open: true, Unit: "-"}
+	}
+	return Answer{Value: dof, Unit: "-"}
 }
 
 // inputFault tells apart an impossible correlation, which is an error of the input, from a
@@ -116,7 +124,7 @@ func (m *measurement) monteCarlo(ctx context.Context, a *Answers, samples int, s
 	mean, u := m.point(r.Mean), m.width(r.U)
 	// the variance of t exists above two degrees of freedom, its mean above one (JCGM 101:2008, 6.4.9.4)
 	if m.fewest <= 2 {
-		u.Value = math.Inf(1)
+		u = Answer{Open: true, Unit: u.Unit}
 		a.Warnings = append(a.Warnings, "mc_u has no bound: a t distribution with 2 degrees of freedom or fewer has no standard deviation; the mc_ limits hold")
 	}
 	if m.fewest <= 1 {
