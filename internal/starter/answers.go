@@ -21,7 +21,11 @@ type AnswerError struct {
 
 // Error names the option, the answer and the problem.
 func (e *AnswerError) Error() string {
-	return fmt.Sprintf("--%s %q: %s", e.Flag, e.Answer, e.Problem)
+	answer := e.Answer
+	if runes := []rune(answer); len(runes) > longest {
+		answer = string(runes[:longest]) + "…"
+	}
+	return fmt.Sprintf("--%s %q: %s", e.Flag, answer, e.Problem)
 }
 
 // plainly drops the option and the answer from an error, for whoever just typed it.
@@ -89,7 +93,7 @@ const longest = 100
 // figure reads a figure or a range; "about" is taken off, as all answers count as remembered.
 func (r *reader) figure(flag, answer string, k kind) *quantity.Quantity {
 	text := trimAbout(answer)
-	if text == "" && strings.TrimSpace(answer) == "" {
+	if strings.TrimSpace(answer) == "" {
 		return nil
 	}
 	q, problem := k.read(text)
@@ -103,8 +107,8 @@ func (r *reader) figure(flag, answer string, k kind) *quantity.Quantity {
 func trimAbout(answer string) string {
 	text := strings.TrimSpace(answer)
 	for _, word := range []string{"about ", "roughly ", "ca. ", "ca ", "~"} {
-		if rest, ok := strings.CutPrefix(strings.ToLower(text), word); ok {
-			return strings.TrimSpace(text[len(text)-len(rest):])
+		if len(text) >= len(word) && strings.EqualFold(text[:len(word)], word) {
+			return strings.TrimSpace(text[len(word):])
 		}
 	}
 	return text

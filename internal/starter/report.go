@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
+
+	"hindwatt/internal/quantity"
 )
 
 // Report says what Write wrote and what can't be answered yet.
@@ -54,36 +56,34 @@ func (g given) lacks() []Lack {
 	}
 	example := g.Money()
 	need(g.price == nil, payQuestion, "production.toml", "work.price", "34 "+example)
-	need(len(g.soldColumns()) > 0, payQuestion, "records/sold.csv", strings.Join(g.soldColumns(), ", "), soldExample)
+	sold, soldExample := g.soldLacks()
+	need(sold != "", payQuestion, "records/sold.csv", sold, soldExample)
 	need(g.spent == nil, payQuestion, "records/spent.csv", "date, kind, amount", "2021-05-31, tools, 120 "+example)
 	need(g.parts == nil, costQuestion, "production.toml", "bom.parts.prices", "1:9.80 "+example)
 	need(g.minutes == nil, costQuestion, "production.toml", "step.make.minutes", "30..45 min")
-	need(len(g.soldColumns()) > 0, returnQuestion, "records/sold.csv", strings.Join(g.soldColumns(), ", "), soldExample)
+	need(sold != "", returnQuestion, "records/sold.csv", sold, soldExample)
 	need(g.cameBack == nil || !g.dated(), returnQuestion, "records/returned.csv", "date, until, count", "2021-01-01, 2023-12-31, 5..10")
-	need(g.circuit == "", currentQuestion, productFile, "circuit", "copy one from docs/folder.md, Ready circuits")
-	need(g.circuit == "", wiringQuestion, productFile, "circuit", "copy one from docs/folder.md, Ready circuits")
-	need(true, benchQuestion, "records/readings.csv", "date, what, value, meter", "2024-05-31, setpoint.float, 13.68 V, bench")
+	need(g.circuit == "", currentQuestion, productFile, "circuit", "one of docs/folder.md, Ready circuits")
+	need(g.circuit == "", wiringQuestion, productFile, "circuit", "one of docs/folder.md, Ready circuits")
+	need(true, benchQuestion, "records/readings.csv", "date, what, value, meter", "2024-05-31, setpoint.float, "+plain(13.68*g.Volts()/12, quantity.Voltage)+", bench")
 	return all
 }
-
-const soldExample = "2021-01-01, 2023-12-31, 300"
 
 // dated tells whether the period of the sales is known, which all periods of the records are taken from.
 func (g given) dated() bool { return !g.from.IsZero() && !g.until.IsZero() }
 
-// soldColumns are the columns of sold.csv that no answer fills.
-func (g given) soldColumns() []string {
-	var columns []string
-	if g.from.IsZero() {
-		columns = append(columns, "date")
+// soldLacks lists the columns of sold.csv that no answer fills, and what could stand there.
+func (g given) soldLacks() (columns, example string) {
+	var names, values []string
+	for _, c := range []struct {
+		missing     bool
+		name, value string
+	}{{g.from.IsZero(), "date", "2021-01-01"}, {g.until.IsZero(), "until", "2023-12-31"}, {g.sold == nil, "count", "300"}} {
+		if c.missing {
+			names, values = append(names, c.name), append(values, c.value)
+		}
 	}
-	if g.until.IsZero() {
-		columns = append(columns, "until")
-	}
-	if g.sold == nil {
-		columns = append(columns, "count")
-	}
-	return columns
+	return strings.Join(names, ", "), strings.Join(values, ", ")
 }
 
 // notes say where an answer was taken otherwise than it was typed.
