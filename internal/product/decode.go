@@ -97,6 +97,9 @@ func (d *decoder) fields(n *tree.Node, v reflect.Value, at place) {
 
 // any decodes one value, list or table into v.
 func (d *decoder) any(n *tree.Node, v reflect.Value, at place) {
+	if n != nil && n.Path != "" {
+		at.key = n.Path
+	}
 	into := v.Addr().Interface()
 	single, ok := into.(value)
 	if !ok {

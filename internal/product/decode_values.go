@@ -313,7 +313,7 @@ func (m *Map[T]) decode(d *decoder, n *tree.Node, at place) {
 	}
 	m.items = make(map[string]*T, len(n.Children))
 	for _, c := range n.Children {
-		key := join(at.key, c.Key)
+		key := join(at.key, tree.KeyPart(c.Key))
 		switch {
 		case at.spec.is == "rate of money" && !currency(c.Key):
 			d.faults.Add(c.FaultAtKey(key, "is no currency", "want a code of ISO 4217 such as USD"))

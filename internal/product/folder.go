@@ -49,6 +49,7 @@ type Folder struct {
 	top    *tree.Node // product, parts, promises, production, installations
 	meters *tree.Node
 	base   *Product
+	under  map[string]*Product // by variant
 }
 
 // A Warning is something that may have been meant otherwise, with its remedy.
@@ -57,7 +58,8 @@ type Warning struct{ Text, Remedy string }
 // String returns "text; remedy".
 func (w Warning) String() string { return w.Text + "; " + w.Remedy }
 
-// Product is a product with one variant laid over it, decoded.
+// Product is a product with one variant laid over it, decoded. It is shared: whoever
+// gets one must not change it.
 type Product struct {
 	Main          // product.toml; its Revision, MadeFrom and FromSerial are those of the variant
 	Parts         Map[Part]
@@ -96,7 +98,7 @@ func read(dir string, root *os.Root, options ...Option) (*Folder, error) {
 	for _, option := range options {
 		option(s)
 	}
-	r := &folderReader{source: s, folder: &Folder{Dir: dir}}
+	r := &folderReader{source: s, folder: &Folder{Dir: dir, under: map[string]*Product{}}}
 	r.trees()
 	r.variants()
 	broken := r.broken()
@@ -169,14 +171,16 @@ func (r *folderReader) broken() map[string]bool {
 func (r *folderReader) products(broken map[string]bool) {
 	f := r.folder
 	f.base = f.decode(f.top, r.faults, broken)
-	f.base.Folder = f
 	r.weatherFiles(f.base)
 	if len(broken) > 0 {
 		return // what a variant changes may be where the text could not be read
 	}
 	for _, v := range f.Variants {
 		if top, ok := f.laid(v.Name, r.faults); ok {
-			f.decode(top, r.faults, broken)
+			p := f.decode(top, r.faults, broken)
+			p.Variant = v.Name
+			p.Revision, p.MadeFrom, p.FromSerial = v.Revision, v.MadeFrom, v.FromSerial
+			f.under[v.Name] = p
 		}
 	}
 }

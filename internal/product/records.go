@@ -74,16 +74,20 @@ func (r *folderReader) rows(kind recordKind, rows *tree.Rows) {
 	if !r.header(kind, rows) {
 		return
 	}
-	into := reflect.ValueOf(kind.into(&r.folder.Records)).Elem()
+	all := reflect.MakeSlice(reflect.SliceOf(kind.row), len(rows.Rows), len(rows.Rows))
+	good := 0
 	for _, n := range rows.Rows {
-		row := reflect.New(kind.row)
+		row := all.Index(good)
 		if r.folder.row(kind, n, row, r.faults) {
-			into.Set(reflect.Append(into, row.Elem()))
+			good++
+		} else {
+			row.SetZero()
 		}
 		if r.faults.Full(rows.File.Name) {
-			return
+			break
 		}
 	}
+	reflect.ValueOf(kind.into(&r.folder.Records)).Elem().Set(all.Slice(0, good))
 }
 
 // header checks the names of the columns; false if rows cannot be read by it.
@@ -114,13 +118,13 @@ func (r *folderReader) header(kind recordKind, rows *tree.Rows) bool {
 	return whole
 }
 
-// row decodes one row into *row; false if something is wrong with it.
+// row decodes one row into row; false if something is wrong with it.
 func (f *Folder) row(kind recordKind, n *tree.Node, row reflect.Value, faults *tree.Faults) bool {
 	before := len(faults.List)
 	d := &decoder{faults: faults}
 	at := place{file: n.File.Name}
-	row.Interface().(based).base().mark(n, at.file, "")
-	d.fields(n, row.Elem(), at)
+	row.Addr().Interface().(based).base().mark(n, at.file, "")
+	d.fields(n, row, at)
 	for _, s := range planOf(kind.row).fields {
 		if s.needed && n.Child(s.key) == nil {
 			faults.Add(n.File.Fault(tree.Span{Start: n.Span.Start, End: n.Span.Start}, s.key, "", "the cell is empty", "want a "+strings.ReplaceAll(s.key, "_", " ")))
@@ -131,7 +135,7 @@ func (f *Folder) row(kind recordKind, n *tree.Node, row reflect.Value, faults *t
 			d.known(name, f.base, nil)
 		}
 		d.currencies(f.base)
-		d.sense(n, row.Interface())
+		d.sense(n, row.Addr().Interface())
 	}
 	return len(faults.List) == before
 }

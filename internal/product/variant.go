@@ -54,13 +54,14 @@ func (l *Layer) decode(d *decoder, n *tree.Node, at place) {
 // walk takes "product.sense.bits" = 12 and product.sense.bits = 12 alike.
 func (l *Layer) walk(d *decoder, n *tree.Node, path string, at place) {
 	for _, c := range n.Children {
-		to := join(path, c.Key)
+		to, inner := join(path, c.Key), at
+		inner.key = join(at.key, tree.KeyPart(c.Key))
 		if c.Dotted() {
-			l.walk(d, c, to, at)
+			l.walk(d, c, to, inner)
 			continue
 		}
 		laid := Laid{Path: to, node: c}
-		laid.mark(c, at.file, join(at.key, `"`+to+`"`))
+		laid.mark(c, at.file, inner.key)
 		l.Changes = append(l.Changes, laid)
 	}
 }
@@ -128,15 +129,7 @@ func (f *Folder) Resolve(variant string) (*Product, error) {
 		}
 		return nil, e
 	}
-	faults := &tree.Faults{}
-	top, _ := f.laid(v.Name, faults)
-	p := f.decode(top, faults, nil)
-	if len(faults.List) > 0 {
-		return nil, faults.List.Sorted()
-	}
-	p.Variant = v.Name
-	p.Revision, p.MadeFrom, p.FromSerial = v.Revision, v.MadeFrom, v.FromSerial
-	return p, nil
+	return f.under[v.Name], nil
 }
 
 // laid returns the trees with a variant and all that it is laid on.
@@ -172,7 +165,7 @@ func (v *Variant) lay(top *tree.Node, faults *tree.Faults) *tree.Node {
 		present bool
 	}{{v.Set.Changes, true}, {v.Add.Changes, false}} {
 		for _, laid := range layer.changes {
-			next, fault := change(top, laid.Path, laid.node, layer.present)
+			next, fault := change(top, laid.Path, laid.node.Laid("", laid.Key), layer.present)
 			if fault != nil {
 				faults.Add(laid.node.FaultAtKey(laid.Key, fault.Problem, fault.Want))
 				continue

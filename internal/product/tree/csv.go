@@ -13,9 +13,9 @@ type Rows struct {
 	Separator byte
 	Header    []*Node // a String each
 	Rows      []*Node
-	Last      Span // of the last row, its line end excluded; empty if there is none
-	Open      bool // the last row has no line end
-	LastWhole bool // the last row has as many cells as the header
+	Spans     []Span // of the header and of every row, also of those at fault; line ends excluded
+	Open      bool   // the last line has no end
+	LastWhole bool   // the last row can be cut into as many cells as the header
 }
 
 // ReadCSV reads a file with a header line. The separator is the one of "," ";" and
@@ -38,15 +38,19 @@ func ReadCSV(f *File, faults *Faults) *Rows {
 	for c.at < len(f.Data) && !faults.Full(f.Name) {
 		from := c.at
 		row, ok := c.row()
+		if len(row) > 0 {
+			rows.Spans = append(rows.Spans, Span{from, c.end})
+		}
+		rows.Open = c.end == len(f.Data)
 		switch {
 		case len(row) == 0: // a blank line
 		case rows.Header == nil:
 			if !ok {
 				return rows
 			}
+			rows.LastWhole = true
 			rows.header(row, faults)
 		default:
-			rows.Last, rows.Open = Span{from, c.end}, c.end == len(f.Data)
 			rows.LastWhole = ok && len(row) == len(rows.Header)
 			if ok {
 				rows.row(row, Span{from, c.end}, faults)

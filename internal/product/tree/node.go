@@ -44,6 +44,7 @@ type Node struct {
 	Text     string // a string's content; else the value as written
 	Span     Span   // of the value; of a table with a header, the header
 	File     *File
+	Path     string  // dotted key in its own file, where that is not the place it was put to
 	Children []*Node // in the file's order
 	form     form
 	raw      bool // a string without quotes around it: a CSV cell
@@ -111,6 +112,13 @@ func (n *Node) Named(key string) *Node {
 	named := *n
 	named.Key = key
 	return &named
+}
+
+// Laid returns n under another key, for which path says where it really stands.
+func (n *Node) Laid(key, path string) *Node {
+	laid := n.Named(key)
+	laid.Path = path
+	return laid
 }
 
 // NewTable returns an empty table that no file holds yet; file is where it would stand.
