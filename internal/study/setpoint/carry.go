@@ -27,15 +27,13 @@ func (r *Result) Carry(ctx context.Context, quantity string, at Point, groups, u
 	}
 	from := r.chain.place(a, at)
 	from.other = true
-	g := newGather(r.chain, a, r.chain.places(&r.Input, a), groups, units)
+	keep := newFloats(groups * units)
+	g := newGather(r.chain, a, r.chain.places(&r.Input, a), groups, units, keep)
 	g.minus = &from
-	if err := r.chain.sample(ctx, r.Input.Seed, groups, units, []*gather{g}); err != nil {
+	if err := r.chain.sample(ctx, r.Input.Seed, groups, units, g); err != nil {
 		return Carry{}, err
 	}
-	if err := g.finite(&r.Input); err != nil {
-		return Carry{}, err
-	}
-	return Carry{groups, g.lows, g.highs}, nil
+	return Carry{groups, keep.lows, keep.highs}, nil
 }
 
 // ready finds a quantity that can be computed.
@@ -73,34 +71,33 @@ func (r *Result) At(ctx context.Context, quantity string, at Point) (AtPoint, er
 	if err != nil {
 		return AtPoint{}, err
 	}
-	g := newGather(r.chain, a, []place{r.chain.place(a, at)}, pointOuter, pointInner)
-	if err := r.chain.sample(ctx, r.Input.Seed, pointOuter, pointInner, []*gather{g}); err != nil {
+	keep := newFloats(pointOuter * pointInner)
+	g := newGather(r.chain, a, []place{r.chain.place(a, at)}, pointOuter, pointInner, keep)
+	g.one = true
+	if err := r.chain.sample(ctx, r.Input.Seed, pointOuter, pointInner, g); err != nil {
 		return AtPoint{}, err
 	}
-	if err := g.finite(&r.Input); err != nil {
-		return AtPoint{}, err
-	}
-	return g.atPoint(), nil
+	return atPoint(keep.lows, g.sums[0], pointInner), nil
 }
 
-func (g *gather) atPoint() AtPoint {
+// atPoint separates the variance of values into that between units and that of the means of
+// groups of n, by variance components.
+func atPoint(values, sums []float64, n int) AtPoint {
 	var p AtPoint
-	outer, n := float64(len(g.sums[0])), float64(g.inner)
-	for _, s := range g.sums[0] {
-		p.Means = append(p.Means, s/n)
-		p.Mean += s / n / outer
+	for _, s := range sums {
+		p.Means = append(p.Means, s/float64(n))
 	}
 	var within, between float64
+	p.Mean, between = meanVariance(p.Means)
 	for j, m := range p.Means {
-		between += (m - p.Mean) * (m - p.Mean) / (outer - 1)
-		for _, x := range g.at[j*g.inner : (j+1)*g.inner] {
-			within += (x - m) * (x - m) / (n - 1) / outer
+		for _, x := range values[j*n : (j+1)*n] {
+			within += (x - m) * (x - m) / float64((n-1)*len(sums))
 		}
 	}
 	p.UnitSD = math.Sqrt(within)
-	p.UnknownSD = math.Sqrt(max(0, between-within/n)) // variance components
+	p.UnknownSD = math.Sqrt(max(0, between-within/float64(n)))
 	slices.Sort(p.Means)
-	q := statistics.Quantiles(slices.Clone(g.at), 0.025, 0.975)
+	q := statistics.Quantiles(slices.Clone(values), 0.025, 0.975)
 	p.Low, p.High = q[0], q[1]
 	return p
 }

@@ -33,6 +33,7 @@ type chain struct {
 	slope       float64 // V/K, of the target
 	coldest     float64 // K, beyond which the target stays
 	hottest     float64
+	low, high   float64 // K, ambients of the conditions
 	setting     [levels]float64
 	mode        dropMode
 	trim        trim
@@ -44,6 +45,8 @@ type scratch struct {
 	errors  []float64 // offset, nonlinearity and step, as a part of the converter's range
 	inverse []float64 // x_raw/g0 for each volt of x [S4]
 	shift   []float64 // V, d of [S4]
+	air     []float64 // K
+	above   []float64 // K, of the board from 25 °C
 	gain    []float64 // g(T) [S1]
 	leak    []float64 // V, of the leakage [S2]
 	lead    []float64 // Ω [S8]
@@ -51,21 +54,34 @@ type scratch struct {
 	drop    []float64
 	one     []float64
 	other   []float64
-	minus   []float64
-	holds   baseKey // what base is for
+	// of each gather
+	minus, lows, highs [][]float64
+	first              []bool // nothing is in lows and highs yet
+
+	of    air     // that gain, leak and lead are for
+	holds baseKey // what base is for
 }
 
 // baseKey says what base holds.
 type baseKey struct {
 	level     level
 	deviation bool
-	ambient   float64
-	at        int
+	any       bool
 }
 
 func (w *scratch) init(n int) {
-	for _, p := range []*[]float64{&w.errors, &w.inverse, &w.shift, &w.gain, &w.leak, &w.lead, &w.base, &w.drop, &w.one, &w.other, &w.minus} {
+	for _, p := range []*[]float64{&w.errors, &w.inverse, &w.shift, &w.air, &w.above, &w.gain, &w.leak, &w.lead, &w.base, &w.drop, &w.one, &w.other} {
 		*p = make([]float64, n)
+	}
+}
+
+// forGathers makes room for n quantities.
+func (w *scratch) forGathers(n int) {
+	for len(w.lows) < n {
+		w.first = append(w.first, true)
+		w.minus = append(w.minus, make([]float64, len(w.base)))
+		w.lows = append(w.lows, make([]float64, len(w.base)))
+		w.highs = append(w.highs, make([]float64, len(w.base)))
 	}
 }
 
@@ -77,6 +93,7 @@ func newChain(in *Input) (*chain, error) {
 	if in.Bits.N > 0 {
 		c.perCode = math.Ldexp(1, -in.Bits.N)
 	}
+	c.low, c.high = in.ambientRange()
 	c.onBoard = in.Sensor.Text == "board"
 	if in.Compensation != nil {
 		c.slope = in.Compensation.Quantity.Value
@@ -113,7 +130,7 @@ func (c *chain) stepVolts() float64 { return c.nominalGain * c.perCode }
 
 // begin computes what holds at every temperature: the converter's errors and the trim.
 func (c *chain) begin(b *block) {
-	b.work.holds = baseKey{}
+	b.work.of = air{}
 	col, w := b.column, &b.work
 	o, inl, st := col[offset][:b.n], col[nonlinearity][:b.n], col[step][:b.n]
 	e := w.errors[:b.n]
@@ -123,19 +140,22 @@ func (c *chain) begin(b *block) {
 	c.trim.apply(c, b)
 }
 
-// board computes the gain of the chain and the shift by leakage at an ambient, K.
-func (c *chain) board(b *block, ambient float64) {
-	c.gainAt(b, ambient-at25, b.column[boardRise], b.work.gain, b.work.leak)
+// board computes the gain of the chain and the shift by leakage in the air of the block.
+func (c *chain) board(b *block) {
+	w, warm := &b.work, b.column[boardRise][:b.n]
+	for i, air := range w.air[:b.n] {
+		w.above[i] = air + warm[i] - at25
+	}
+	c.gainAt(b)
 }
 
-// gainAt sets gain [S1] and leak [S2] for a board of warm[i] + above, K from 25 °C.
-func (c *chain) gainAt(b *block, above float64, warm, gain, leak []float64) {
+// gainAt sets gain [S1] and leak [S2] for boards that are above 25 °C by w.above, K.
+func (c *chain) gainAt(b *block) {
 	col, n := b.column, b.n
 	r1, d1, r2, d2 := col[top][:n], col[topDrift][:n], col[bottom][:n], col[bottomDrift][:n]
 	v, dv, age, current := col[reference][:n], col[referenceDrift][:n], col[ageing][:n], col[leakage][:n]
-	warm, gain, leak = warm[:n], gain[:n], leak[:n]
-	for i := range gain {
-		t := above + warm[i]
+	above, gain, leak := b.work.above[:n], b.work.gain[:n], b.work.leak[:n]
+	for i, t := range above {
 		upper := r1[i] * (1 + d1[i]*t)
 		lower := r2[i] * (1 + d2[i]*t)
 		gain[i] = (1 + upper/lower) * v[i] * (1 + dv[i]*t) * (1 + age[i]) // [S1]
@@ -145,7 +165,7 @@ func (c *chain) gainAt(b *block, above float64, warm, gain, leak []float64) {
 
 // terminal sets out to the true voltage at the controller's terminals when it believes itself at a
 // level [S2], less the target at the battery's temperature [S6] if it is to be a deviation.
-func (c *chain) terminal(b *block, k level, ambient float64, deviation bool, out []float64) {
+func (c *chain) terminal(b *block, k level, deviation bool, out []float64) {
 	l, col, w, n := &levelTable[k], b.column, &b.work, b.n
 	e, gain, leak := w.errors[:n], w.gain[:n], w.leak[:n]
 	inverse, shift, setting := w.inverse[:n], w.shift[:n], col[l.variable][:n]
@@ -160,6 +180,7 @@ func (c *chain) terminal(b *block, k level, ambient float64, deviation bool, out
 		}
 		return
 	}
+	air := w.air[:n]
 	warmer, sensor, battery, slope := col[batteryRise][:n], col[sensorError][:n], col[batteryRise][:n], col[compensation][:n]
 	if c.onBoard {
 		warmer = col[boardRise][:n]
@@ -169,24 +190,25 @@ func (c *chain) terminal(b *block, k level, ambient float64, deviation bool, out
 		less = 1
 	}
 	for i := range out {
-		sensed := min(max(ambient+warmer[i]+sensor[i], c.coldest), c.hottest) // [S7]
-		x := setting[i] + slope[i]*(sensed-at25)                              // [S6]
-		cell := min(max(ambient+battery[i], c.coldest), c.hottest)
+		sensed := min(max(air[i]+warmer[i]+sensor[i], c.coldest), c.hottest) // [S7]
+		x := setting[i] + slope[i]*(sensed-at25)                             // [S6]
+		cell := min(max(air[i]+battery[i], c.coldest), c.hottest)
 		target := less * (c.setting[k] + c.slope*(cell-at25))              // [S6]
 		out[i] = gain[i]*((x-shift[i])*inverse[i]+e[i]) + leak[i] - target // [S2]
 	}
 }
 
-// leads sets the resistance of the battery lead, both ways, at an ambient [S8].
-func (c *chain) leads(b *block, ambient float64) {
+// leads sets the resistance of the battery lead, both ways, in the air of the block [S8].
+func (c *chain) leads(b *block) {
 	n := b.n
 	length, area, contact := b.column[leadLength][:n], b.column[leadArea][:n], b.column[contacts][:n]
-	resistivity := 2 * copper * (1 + copperT*(ambient-at20))
-	for i := range b.work.lead[:n] {
-		b.work.lead[i] = contact[i]
-		if length[i] > 0 {
-			b.work.lead[i] += resistivity * length[i] / area[i]
-		}
+	lead, air := b.work.lead[:n], b.work.air[:n]
+	if d := &c.draws[leadLength]; d.shape == fixed && d.value == 0 {
+		copy(lead, contact)
+		return
+	}
+	for i := range lead {
+		lead[i] = 2*copper*(1+copperT*(air[i]-at20))*length[i]/area[i] + contact[i]
 	}
 }
 

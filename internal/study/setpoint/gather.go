@@ -9,24 +9,23 @@ import (
 
 // A gather collects a quantity over its places from the blocks of a sampler.
 type gather struct {
+	c      *chain
 	aim    aim
 	places []place
-	worst  int    // the place whose values are kept
-	minus  *place // if not nil, its value is taken off that of every place
-	c      *chain
-
-	lows, highs []float64   // of each unit over the places; one slice if there is one place
-	at          []float64   // of each unit at the worst place
-	sums        [][]float64 // of each place: sum over the units of each outer draw
-	inner       int
+	minus  *place      // if not nil, the value there is taken off that of every place
+	sums   [][]float64 // of each place: sum over the units of each outer draw
+	inner  int
+	one    bool // at one voltage, a display's rounding is drawn, not swept
+	keep   keeper
 }
 
-func newGather(c *chain, a aim, places []place, outer, inner int) *gather {
-	g := &gather{aim: a, places: places, c: c, inner: inner, at: make([]float64, outer*inner)}
-	g.lows, g.highs = g.at, g.at
-	if len(places) > 1 || g.sweeps() {
-		g.lows, g.highs = make([]float64, outer*inner), make([]float64, outer*inner)
-	}
+// A keeper takes the lowest and highest of a block of units; at is the number of the first.
+type keeper interface {
+	put(at int, lows, highs []float64)
+}
+
+func newGather(c *chain, a aim, places []place, outer, inner int, keep keeper) *gather {
+	g := &gather{c: c, aim: a, places: places, inner: inner, keep: keep}
 	g.sums = make([][]float64, len(places))
 	for p := range places {
 		g.sums[p] = make([]float64, outer)
@@ -34,120 +33,225 @@ func newGather(c *chain, a aim, places []place, outer, inner int) *gather {
 	return g
 }
 
-func (g *gather) sweeps() bool { return g.aim.display() && g.c.display.sweeps() }
+// single reports whether each unit has one value: lowest and highest are the same.
+func (c *chain) single(a aim, places []place) bool { return len(places) == 1 && !c.sweeps(a) }
+
+func (c *chain) sweeps(a aim) bool { return a.display() && c.display.sweeps() }
 
 // sample draws units and collects every quantity of gs in one pass.
-func (c *chain) sample(ctx context.Context, seed uint64, outer, inner int, gs []*gather) error {
-	var ambients []float64
-	for _, g := range gs {
-		for _, p := range g.places {
-			ambients = append(ambients, p.ambient)
-		}
-	}
-	slices.Sort(ambients)
-	ambients = slices.Compact(ambients)
+func (c *chain) sample(ctx context.Context, seed uint64, outer, inner int, gs ...*gather) error {
 	s := sampler{draws: c.draws[:], outer: outer, inner: inner, seed: seed}
-	return s.run(ctx, func(b *block) {
+	airs := allAirs(gs)
+	err := s.run(ctx, func(b *block) {
 		c.begin(b)
-		for _, g := range gs {
-			g.before(b)
-		}
-		for _, t := range ambients {
-			c.board(b, t)
-			c.leads(b, t)
-			for _, g := range gs {
-				g.visit(b, t)
+		b.work.forGathers(len(gs))
+		for i, g := range gs {
+			b.work.first[i] = true
+			if g.minus != nil {
+				g.c.evaluate(b, g.aim, *g.minus, b.work.minus[i])
 			}
+		}
+		for _, t := range airs { // outermost, so that gain and leads are computed once
+			for i, g := range gs {
+				g.visit(b, i, t)
+			}
+		}
+		for i, g := range gs {
+			g.keep.put(b.at, b.work.lows[i][:b.n], b.work.highs[i][:b.n])
 		}
 	})
-}
-
-// before fills the extremes with what no unit reaches, and the value that is to be taken off.
-func (g *gather) before(b *block) {
-	if len(g.places) > 1 || g.sweeps() {
-		for i := b.at; i < b.at+b.n; i++ {
-			g.lows[i], g.highs[i] = math.Inf(1), math.Inf(-1)
+	if err != nil {
+		return err
+	}
+	for _, g := range gs {
+		if err := g.finite(); err != nil {
+			return err
 		}
 	}
-	if g.minus != nil {
-		g.c.board(b, g.minus.ambient)
-		g.c.leads(b, g.minus.ambient)
-		g.c.evaluate(b, g.aim, *g.minus, b.work.minus)
-	}
+	return nil
 }
 
-// visit collects the places of one ambient.
-func (g *gather) visit(b *block, ambient float64) {
-	w := &b.work
-	for k, p := range g.places {
-		if p.ambient != ambient {
-			continue
-		}
-		out := w.other[:b.n]
-		g.c.evaluate(b, g.aim, p, out)
-		if g.minus != nil {
-			for i := range out {
-				out[i] -= w.minus[i]
+// allAirs lists those of all places, each once, in the order of each gather.
+func allAirs(gs []*gather) []air {
+	var list []air
+	for _, g := range gs {
+		for _, p := range g.places {
+			if !slices.Contains(list, p.air) {
+				list = append(list, p.air)
 			}
 		}
-		if k == g.worst {
-			copy(g.at[b.at:], out)
+	}
+	return list
+}
+
+// visit collects the places of one air from a block; index is that of the gather.
+func (g *gather) visit(b *block, index int, where air) {
+	w, n := &b.work, b.n
+	lows, highs, out := w.lows[index][:n], w.highs[index][:n], w.other[:n]
+	for k, p := range g.places {
+		if p.air != where {
+			continue
 		}
-		outer := b.at / g.inner
-		switch {
-		case g.sweeps():
-			g.sums[k][outer] += g.sweep(b, p)
-		case len(g.places) > 1:
-			g.sums[k][outer] += extremes(g.lows[b.at:b.at+b.n], g.highs[b.at:b.at+b.n], out, 0, 0)
-		default:
-			g.sums[k][outer] += sum(out)
+		var below, above float64
+		if g.c.sweeps(g.aim) && !g.one {
+			below, above = g.c.sweep(b, p, out)
+		} else {
+			g.c.evaluate(b, g.aim, p, out)
 		}
+		if g.minus != nil {
+			subtract(out, w.minus[index])
+		}
+		widen(lows, highs, out, below, above, b.work.first[index])
+		b.work.first[index] = false
+		g.sums[k][b.at/g.inner] += sum(out) + float64(n)*(below+above)/2
 	}
 }
 
-// sweep collects a display over all voltages between two: every rounding and every place within
-// the converter's step occurs, so that they widen each unit's extremes [S11].
-func (g *gather) sweep(b *block, p place) float64 {
-	c, w := g.c, &b.work
+func subtract(x, y []float64) {
+	for i := range x {
+		x[i] -= y[i]
+	}
+}
+
+// widen takes lows down to out + below and highs up to out + above, if they are not further off already.
+func widen(lows, highs, out []float64, below, above float64, first bool) {
+	lows, highs = lows[:len(out)], highs[:len(out)]
+	if first {
+		for i, v := range out {
+			lows[i], highs[i] = v+below, v+above
+		}
+		return
+	}
+	for i, v := range out {
+		lows[i], highs[i] = min(lows[i], v+below), max(highs[i], v+above)
+	}
+}
+
+// sweep sets out to what a display shows of a voltage without rounding, and returns what rounding adds.
+// Over all voltages between two, every rounding and every place within the converter's step
+// occurs in every unit, so that they widen its extremes [S11].
+func (c *chain) sweep(b *block, p place, out []float64) (below, above float64) {
+	w := &b.work
 	o, inl := b.column[offset][:b.n], b.column[nonlinearity][:b.n]
 	for i := range o {
 		w.drop[i] = (o[i] + inl[i]) * c.perCode
 	}
-	out := w.other[:b.n]
+	c.at(b, p.air)
 	c.believed(b, p.volts, w.drop, out)
 	low, high := c.display.ends()
 	half := c.stepVolts() / 2
-	return extremes(g.lows[b.at:b.at+b.n], g.highs[b.at:b.at+b.n], out, low-half, high+half)
+	return low - half, high + half
 }
 
-// extremes widens lows and highs to out + below .. out + above and returns the sum of their middles.
-func extremes(lows, highs, out []float64, below, above float64) float64 {
-	lows, highs = lows[:len(out)], highs[:len(out)]
-	var total float64
-	for i, v := range out {
-		lows[i] = min(lows[i], v+below)
-		highs[i] = max(highs[i], v+above)
-		total += v
+func sum(x []float64) float64 {
+	var a, b, c, d float64
+	i := 0
+	for ; i+3 < len(x); i += 4 {
+		a, b, c, d = a+x[i], b+x[i+1], c+x[i+2], d+x[i+3]
 	}
-	return total + float64(len(out))*(below+above)/2
-}
-
-func sum(x []float64) (total float64) {
-	for _, v := range x {
-		total += v
+	for ; i < len(x); i++ {
+		a += x[i]
 	}
-	return total
+	return a + b + (c + d)
 }
 
 // finite says which quantity has no finite value, if one has not.
-func (g *gather) finite(in *Input) error {
+func (g *gather) finite() error {
 	for k, sums := range g.sums {
 		for _, s := range sums {
 			if math.IsNaN(s) || math.IsInf(s, 0) {
-				return fmt.Errorf("setpoint: %s has no finite value at %s; check %s", g.aim.name,
-					showTemperature(g.places[k].ambient), from(in.Top.From, "sense.top"))
+				return fmt.Errorf("setpoint: %s has no finite value at %s: an input of sense is out of reason",
+					g.aim.name, showTemperature(g.places[k].air.ambient))
 			}
 		}
 	}
 	return nil
+}
+
+// floats keeps what it is given.
+type floats struct{ lows, highs []float64 }
+
+func newFloats(n int) floats { return floats{make([]float64, n), make([]float64, n)} }
+
+func (f floats) put(at int, lows, highs []float64) {
+	copy(f.lows[at:], lows)
+	if f.highs != nil {
+		copy(f.highs[at:], highs)
+	}
+}
+
+// codes keeps values as 16-bit numbers between two ends, so that a million units take 4 MB and what
+// is asked of them reads little memory. Where the ends are the arithmetic worst cases, the grain
+// is some 20 µV.
+type codes struct {
+	base, grain float64  // value = base + grain·code
+	lows, highs []uint16 // of each unit; one slice if each has one value
+}
+
+const lastCode = math.MaxUint16
+
+func newCodes(n int, single bool, low, high float64) *codes {
+	c := &codes{base: low, grain: (high - low) / lastCode, lows: make([]uint16, n)}
+	c.highs = c.lows
+	if !single {
+		c.highs = make([]uint16, n)
+	}
+	return c
+}
+
+func (c *codes) put(at int, lows, highs []float64) {
+	c.encode(c.lows[at:at+len(lows)], lows)
+	if &c.lows[0] != &c.highs[0] {
+		c.encode(c.highs[at:at+len(highs)], highs)
+	}
+}
+
+func (c *codes) encode(dst []uint16, values []float64) {
+	scale := 0.0
+	if c.grain > 0 {
+		scale = 1 / c.grain
+	}
+	for i, v := range values {
+		code := int((v-c.base)*scale + 0.5)
+		if uint(code) > lastCode {
+			code = min(max(code, 0), lastCode)
+		}
+		dst[i] = uint16(code)
+	}
+}
+
+func (c *codes) value(code float64) float64 { return c.base + c.grain*code }
+
+// between returns the least and greatest code of the values from min to max.
+func (c *codes) between(low, high float64) (from, to int) {
+	if c.grain == 0 {
+		if low <= c.base && c.base <= high {
+			return 0, 0
+		}
+		return 1, 0
+	}
+	from = int(math.Ceil(min(max((low-c.base)/c.grain, 0), lastCode+1)))
+	to = int(math.Floor(min(max((high-c.base)/c.grain, -1), lastCode)))
+	return from, to
+}
+
+// counts counts codes.
+func counts(x []uint16) []uint32 {
+	list := make([]uint32, lastCode+1)
+	for _, code := range x {
+		list[code]++
+	}
+	return list
+}
+
+// quantile returns the p-quantile of values that were counted, straight within a code.
+func (c *codes) quantile(counted []uint32, total int, p float64) float64 {
+	rank := p * float64(total)
+	for code, n := range counted {
+		if rank <= float64(n) && n > 0 {
+			return c.value(float64(code) - 0.5 + rank/float64(n))
+		}
+		rank -= float64(n)
+	}
+	return c.value(float64(slices.Max([]int{0, len(counted) - 1})))
 }

@@ -28,8 +28,6 @@ func (p *probe) set(v variable, x float64) { p.b.column[v][0] = x }
 func (p *probe) value(a aim, at place) float64 {
 	out := p.b.work.other
 	p.c.begin(p.b)
-	p.c.board(p.b, at.ambient)
-	p.c.leads(p.b, at.ambient)
 	p.c.evaluate(p.b, a, at, out)
 	return out[0]
 }
@@ -87,7 +85,8 @@ func (c *chain) linear(in *Input, a aim, at place) (Linear, error) {
 
 // worst is the arithmetic worst case at a place: from the nominal, each input in turn goes to
 // that of its limits which takes the figure further, until none does [S15].
-func (c *chain) worst(a aim, at place, sign float64) float64 {
+// An input without limits goes to so many standard deviations.
+func (c *chain) worst(a aim, at place, sign, deviations float64) float64 {
 	p, list := c.probe(), c.spreading()
 	best := sign * p.value(a, at)
 	for range 8 { // each pass undoes what a product of inputs turned round; two do as a rule
@@ -95,7 +94,8 @@ func (c *chain) worst(a aim, at place, sign float64) float64 {
 		for _, v := range list {
 			d := c.draws[v]
 			kept := p.b.column[v][0]
-			for _, end := range []float64{d.low, d.high} {
+			low, high := d.ends(deviations)
+			for _, end := range []float64{low, high} {
 				p.set(v, end)
 				if y := sign * p.value(a, at); y > best {
 					best, kept, moved = y, end, true

@@ -1,9 +1,9 @@
 package setpoint
 
 import (
+	"context"
 	"fmt"
 	"math"
-	"slices"
 
 	"hindwatt/internal/statistics"
 )
@@ -14,8 +14,12 @@ type Outcome struct {
 	Nominal  Interval // V: every input at its nominal, lowest and highest over the conditions; Best: at Linear.At
 	Worst    Worst
 	Linear   Linear
-	samples  *gather
-	sampled  *Sampled
+
+	aim     aim
+	at      int // place of Linear
+	input   *Input
+	samples *gather
+	codes   *codes
 }
 
 // Inside returns the share of units whose whole deviation over the conditions lies between min
@@ -25,12 +29,13 @@ func (o *Outcome) Inside(min, max, confidence float64) (Interval, error) {
 	if !(min < max) {
 		return Interval{}, fmt.Errorf("setpoint: %s: bound %v..%v; want min < max", o.Quantity, min, max)
 	}
-	g := o.samples
-	nested := statistics.Nested{Inside: make([]int, len(g.sums[0])), Units: g.inner}
+	inner := o.samples.inner
+	nested := statistics.Nested{Inside: make([]int, o.outer()), Units: inner}
+	from, to := o.codes.between(min, max)
 	for j := range nested.Inside {
-		lows, highs := g.lows[j*g.inner:(j+1)*g.inner], g.highs[j*g.inner:(j+1)*g.inner]
+		lows, highs := o.codes.lows[j*inner:(j+1)*inner], o.codes.highs[j*inner:(j+1)*inner]
 		for i, low := range lows {
-			if low >= min && highs[i] <= max {
+			if int(low) >= from && int(highs[i]) <= to {
 				nested.Inside[j]++
 			}
 		}
@@ -39,12 +44,14 @@ func (o *Outcome) Inside(min, max, confidence float64) (Interval, error) {
 	if err != nil {
 		return Interval{}, fmt.Errorf("setpoint: %s: %w", o.Quantity, err)
 	}
-	few := statistics.NormalQuantile(confidence) * math.Sqrt(best*(1-best)/float64(len(g.lows)))
+	few := statistics.NormalQuantile(confidence) * math.Sqrt(best*(1-best)/float64(len(o.codes.lows)))
 	return Interval{best, math.Max(0, low-few), math.Min(1, high+few)}, nil
 }
 
+func (o *Outcome) outer() int { return len(o.samples.sums[0]) }
+
 // Tolerance returns the interval within which at least the proportion of units stays over the
-// conditions, with this confidence for what is merely unknown. Best is the mean of the units' middles.
+// conditions, with this confidence for what is merely unknown. Best is the mean of all units.
 //
 // Each end leaves out half of the rest of the units; of the ends of all outer draws that quantile
 // is taken which leaves out half of the rest of the confidence.
@@ -52,40 +59,46 @@ func (o *Outcome) Tolerance(proportion, confidence float64) (Interval, error) {
 	if !(proportion > 0 && proportion < 1 && confidence > 0 && confidence < 1) {
 		return Interval{}, fmt.Errorf("setpoint: %s: proportion %v, confidence %v; want both between 0 and 1", o.Quantity, proportion, confidence)
 	}
-	mean := o.middle()
-	low := o.end(o.samples.lows, (1-proportion)/2, (1-confidence)/2)
-	high := o.end(o.samples.highs, (1+proportion)/2, (1+confidence)/2)
-	return Interval{min(max(mean, low), high), low, high}, nil
+	low := o.end(o.codes.lows, (1-proportion)/2, (1-confidence)/2)
+	high := o.end(o.codes.highs, (1+proportion)/2, (1+confidence)/2)
+	return Interval{min(max(o.mean(), low), high), low, high}, nil
 }
 
 // end returns the quantile q, over outer draws, of the units' quantile p. That quantile scatters
 // about its true value because units are few; its variance p(1-p)/(n·f²), f being the density there
-// (Kendall and Stuart, The Advanced Theory of Statistics, vol. 1, 10.10), is taken out as Nested does
-// of a count.
-func (o *Outcome) end(values []float64, p, q float64) float64 {
-	n, outer := o.samples.inner, len(o.samples.sums[0])
+// (Kendall and Stuart, The Advanced Theory of Statistics, vol. 1, 10.10), is taken out as
+// statistics.Nested does of a count.
+func (o *Outcome) end(values []uint16, p, q float64) float64 {
+	n, outer := o.samples.inner, o.outer()
 	near := min(p, 1-p) / 4
-	pooled := statistics.Quantiles(slices.Clone(values), p-near, p, p+near)
-	if !o.samples.unknown() || n < 2 {
-		return pooled[1]
+	all := counts(values)
+	pooled := func(p float64) float64 { return o.codes.quantile(all, len(values), p) }
+	if !o.samples.unknown() {
+		return pooled(p)
 	}
-	noise := (pooled[2] - pooled[0]) / (2 * near) // 1/f
-	noise *= noise * p * (1 - p) / float64(n)
+	perDensity := (pooled(p+near) - pooled(p-near)) / (2 * near)
+	noise := perDensity * perDensity * p * (1 - p) / float64(n)
 	each, units := make([]float64, outer), make([]float64, n)
-	var mean, total float64
 	for j := range each {
-		copy(units, values[j*n:])
-		each[j] = statistics.Quantile(units, p)
-		mean += each[j] / float64(outer)
+		for i, code := range values[j*n : (j+1)*n] {
+			units[i] = float64(code)
+		}
+		each[j] = o.codes.value(statistics.Quantile(units, p))
 	}
-	for _, x := range each {
-		total += (x - mean) * (x - mean) / float64(outer-1)
-	}
+	mean, total := meanVariance(each)
 	shrink := 0.0
 	if total > noise {
 		shrink = math.Sqrt((total - noise) / total)
 	}
 	return mean + shrink*(statistics.Quantile(each, q)-mean)
+}
+
+func meanVariance(x []float64) (mean, variance float64) {
+	mean = sum(x) / float64(len(x))
+	for _, v := range x {
+		variance += (v - mean) * (v - mean) / float64(len(x)-1)
+	}
+	return mean, variance
 }
 
 // unknown reports whether anything is the same, unknown, for all units.
@@ -98,13 +111,13 @@ func (g *gather) unknown() bool {
 	return false
 }
 
-func (o *Outcome) middle() float64 {
-	g := o.samples
+// mean is that of all units over all places.
+func (o *Outcome) mean() float64 {
 	total := 0.0
-	for i, low := range g.lows {
-		total += (low + g.highs[i]) / 2
+	for _, s := range o.samples.sums {
+		total += sum(s)
 	}
-	return total / float64(len(g.lows))
+	return total / float64(len(o.samples.sums)*len(o.codes.lows))
 }
 
 // MeanOver returns the mean over units, from its lowest to its highest over the conditions, with
@@ -114,8 +127,7 @@ func (o *Outcome) MeanOver(confidence float64) (Interval, error) {
 		return Interval{}, fmt.Errorf("setpoint: %s: confidence %v; want between 0 and 1", o.Quantity, confidence)
 	}
 	g := o.samples
-	outer := len(g.sums[0])
-	lows, highs := make([]float64, outer), make([]float64, outer)
+	lows, highs := make([]float64, o.outer()), make([]float64, o.outer())
 	for j := range lows {
 		lows[j], highs[j] = math.Inf(1), math.Inf(-1)
 		for _, sums := range g.sums {
@@ -124,17 +136,22 @@ func (o *Outcome) MeanOver(confidence float64) (Interval, error) {
 		}
 	}
 	if !g.unknown() { // the draws differ only by the number of samples
-		return Interval{o.middle(), sum(lows) / float64(outer), sum(highs) / float64(outer)}, nil
+		return Interval{o.mean(), sum(lows) / float64(len(lows)), sum(highs) / float64(len(highs))}, nil
 	}
-	return Interval{o.middle(), statistics.Quantile(lows, (1-confidence)/2), statistics.Quantile(highs, (1+confidence)/2)}, nil
+	return Interval{o.mean(), statistics.Quantile(lows, (1-confidence)/2), statistics.Quantile(highs, (1+confidence)/2)}, nil
 }
 
-// Sampled returns the uncertainty by propagation of distributions (JCGM 101) at the point
-// Linear.At [S13]. Not for use by two goroutines at once.
-func (o *Outcome) Sampled() Sampled {
-	if o.sampled == nil {
-		r := statistics.Summarise(slices.Clone(o.samples.at), 0.95)
-		o.sampled = &Sampled{r.Mean, r.U, r.Low, r.High, r.ShortLow, r.ShortHigh}
+// Sampled computes the uncertainty by propagation of distributions (JCGM 101) at the point
+// Linear.At, from as many samples as the run's [S13].
+func (o *Outcome) Sampled(ctx context.Context) (Sampled, error) {
+	in, c := o.input, o.samples.c
+	keep := newFloats(in.Outer * in.Inner)
+	keep.highs = nil
+	g := newGather(c, o.aim, o.samples.places[o.at:o.at+1], in.Outer, in.Inner, keep)
+	g.one = true
+	if err := c.sample(ctx, in.Seed, in.Outer, in.Inner, g); err != nil {
+		return Sampled{}, err
 	}
-	return *o.sampled
+	r := statistics.Summarise(keep.lows, 0.95)
+	return Sampled{r.Mean, r.U, r.Low, r.High, r.ShortLow, r.ShortHigh}, nil
 }

@@ -1,16 +1,58 @@
 package setpoint
 
-import (
-	"slices"
-)
+import "slices"
 
 // A place is one set of conditions as the equations take it.
 type place struct {
-	ambient float64  // K
+	air     air
 	current *float64 // A, of the level; nil: each unit's own draw
 	volts   float64  // V, of the display
 	other   bool     // take the drawn current of another unit: that of a bench is not that of use
 	byMeter bool     // as the trim's instrument shows it
+}
+
+// air is the temperature about a unit: an ambient, or that at which a unit's compensation stops.
+type air struct {
+	ambient float64 // K; at a kink that of a nominal unit
+	kink    kink
+}
+
+// A kink is where the compensation stops, at its limits, as the battery or as the sensor passes
+// them: with their rises and errors each unit has its own.
+type kink uint8
+
+const (
+	none kink = iota
+	batteryColdest
+	sensorColdest
+	batteryHottest
+	sensorHottest
+)
+
+// fill sets the air of each unit; a kink stays between the ends of the conditions.
+func (a air) fill(c *chain, b *block) {
+	w, n := &b.work, b.n
+	if a.kink == none {
+		for i := range w.air[:n] {
+			w.air[i] = a.ambient
+		}
+		return
+	}
+	limit, rise, sensor := c.coldest, b.column[batteryRise][:n], b.column[sensorError][:n]
+	if a.kink == batteryHottest || a.kink == sensorHottest {
+		limit = c.hottest
+	}
+	bySensor := a.kink == sensorColdest || a.kink == sensorHottest
+	if bySensor && c.onBoard {
+		rise = b.column[boardRise][:n]
+	}
+	for i := range w.air[:n] {
+		t := limit - rise[i]
+		if bySensor {
+			t -= sensor[i]
+		}
+		w.air[i] = min(max(t, c.low), c.high)
+	}
 }
 
 // An aim is one of the quantities that the study can be asked for.
@@ -54,31 +96,47 @@ func findAim(name string) (aim, bool) {
 
 func (a aim) display() bool { return a.level == levels }
 
-// ambients are the temperatures at which a quantity is looked at so that its lowest and highest
+// airs are the temperatures at which a quantity is looked at so that its lowest and highest
 // over a range are among them: the ends, and between them the kinks, where the compensation stops.
 // Elsewhere it is smooth and next to straight; 25 °C is there for what little it bends.
-func (c *chain) ambients(in *Input, a aim) []float64 {
-	low, high := in.ambientRange()
-	list := []float64{low}
-	inside := func(t float64) {
-		if t > low+0.01 && t < high-0.01 {
-			list = append(list, t)
+func (c *chain) airs(a aim) []air {
+	list := []air{{ambient: c.low}}
+	if c.low == c.high {
+		return list
+	}
+	if c.low < at25-0.01 && c.high > at25+0.01 {
+		list = append(list, air{ambient: at25})
+	}
+	list = append(list, air{ambient: c.high})
+	if a.display() || !levelTable[a.level].charging || c.slope == 0 {
+		return list
+	}
+	for k := batteryColdest; k <= sensorHottest; k++ {
+		list = append(list, c.kinkAir(k)...)
+	}
+	return list
+}
+
+// kinkAir returns a kink, if that of any unit lies inside the conditions.
+func (c *chain) kinkAir(k kink) []air {
+	limit, d := c.coldest, c.draws
+	if k == batteryHottest || k == sensorHottest {
+		limit = c.hottest
+	}
+	rise, sensor := d[batteryRise], draw{}
+	if k == sensorColdest || k == sensorHottest {
+		sensor = d[sensorError]
+		if c.onBoard {
+			rise = d[boardRise]
 		}
 	}
-	inside(at25)
-	if !a.display() && levelTable[a.level].charging && c.slope != 0 {
-		for _, t := range []float64{c.coldest, c.hottest} {
-			inside(t - valueOf(in.BatteryRise))
-			if c.onBoard {
-				inside(t - valueOf(in.BoardRise))
-			}
-		}
+	low, high := rise.ends(tailSDs)
+	least, most := sensor.ends(tailSDs)
+	from, to := limit-high-most, limit-low-least
+	if to <= c.low || from >= c.high {
+		return nil
 	}
-	if high > low {
-		list = append(list, high)
-	}
-	slices.Sort(list)
-	return slices.Compact(list)
+	return []air{{min(max(limit-rise.value-sensor.value, c.low), c.high), k}}
 }
 
 func (in *Input) ambientRange() (low, high float64) {
@@ -92,15 +150,15 @@ func (in *Input) ambientRange() (low, high float64) {
 // places are the conditions at which a quantity is looked at.
 func (c *chain) places(in *Input, a aim) []place {
 	var list []place
-	for _, t := range c.ambients(in, a) {
+	for _, t := range c.airs(a) {
 		if a.display() {
 			for _, v := range c.display.voltages() {
-				list = append(list, place{ambient: t, volts: v})
+				list = append(list, place{air: t, volts: v})
 			}
 			continue
 		}
 		for _, current := range in.covered(a.level) {
-			list = append(list, place{ambient: t, current: current})
+			list = append(list, place{air: t, current: current})
 		}
 	}
 	return list
@@ -124,7 +182,7 @@ func (in *Input) covered(k level) []*float64 {
 
 // place makes one of a Point that a caller names.
 func (c *chain) place(a aim, p Point) place {
-	at := place{ambient: p.Ambient, current: p.Load, byMeter: p.ByTrimMeter, volts: (c.display.low + c.display.high) / 2}
+	at := place{air: air{ambient: p.Ambient}, current: p.Load, byMeter: p.ByTrimMeter, volts: (c.display.low + c.display.high) / 2}
 	if !a.display() && levelTable[a.level].charging {
 		at.current = p.Charge
 	}
@@ -136,7 +194,7 @@ func (c *chain) place(a aim, p Point) place {
 
 // point tells a place to a caller.
 func (a aim) point(p place) Point {
-	at := Point{Ambient: p.ambient, ByTrimMeter: p.byMeter}
+	at := Point{Ambient: p.air.ambient, ByTrimMeter: p.byMeter}
 	switch {
 	case a.display():
 		at.Voltage = &p.volts
@@ -148,9 +206,21 @@ func (a aim) point(p place) Point {
 	return at
 }
 
-// evaluate sets out to the quantity at a place; board and leads have been called for its ambient.
+// at computes gain, leakage and lead in an air, unless they are there already.
+func (c *chain) at(b *block, where air) {
+	if b.work.of == where {
+		return
+	}
+	b.work.of, b.work.holds = where, baseKey{}
+	where.fill(c, b)
+	c.board(b)
+	c.leads(b)
+}
+
+// evaluate sets out to the quantity at a place.
 func (c *chain) evaluate(b *block, a aim, p place, out []float64) {
 	w, n := &b.work, b.n
+	c.at(b, p.air)
 	switch {
 	case a.display() && c.display.kind == digits:
 		c.believed(b, p.volts, w.errors, out)
@@ -170,8 +240,8 @@ func (c *chain) evaluate(b *block, a aim, p place, out []float64) {
 // battery sets out to the battery's voltage, or its deviation [S10].
 func (c *chain) battery(b *block, a aim, p place, out []float64) {
 	w, n := &b.work, b.n
-	if held := (baseKey{a.level, a.deviation, p.ambient, b.at}); w.holds != held {
-		c.terminal(b, a.level, p.ambient, a.deviation, w.base)
+	if held := (baseKey{a.level, a.deviation, true}); w.holds != held {
+		c.terminal(b, a.level, a.deviation, w.base)
 		w.holds = held
 	}
 	current := b.column[c.currentOf(a.level)][:n]

@@ -3,6 +3,7 @@ package setpoint
 import (
 	"context"
 	"math"
+	"slices"
 )
 
 // Samples of a run, 10^6 in all: JCGM 101 7.2 asks for 10^4 times 1/(1-0.95) or more.
@@ -24,9 +25,11 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 	r := &Result{Input: in, Cautions: in.cautions()}
 	var able []aim
 	for _, a := range wanted {
-		if missing := in.missing(a); len(missing) > 0 {
-			r.lack(a, missing)
-		} else {
+		missing := in.missing(a)
+		for _, m := range missing {
+			r.lacks = append(r.lacks, lack{m, a.name})
+		}
+		if len(missing) == 0 {
 			able = append(able, a)
 		}
 	}
@@ -42,64 +45,75 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 func (r *Result) compute(ctx context.Context, able []aim) error {
 	var gathers []*gather
 	for _, a := range able {
-		o, g, err := r.outcome(a)
+		o, err := r.outcome(a)
 		if err != nil {
 			return err
 		}
-		r.Outcomes, gathers = append(r.Outcomes, o), append(gathers, g)
+		r.Outcomes, gathers = append(r.Outcomes, o), append(gathers, o.samples)
 	}
-	if err := r.chain.sample(ctx, r.Input.Seed, r.Input.Outer, r.Input.Inner, gathers); err != nil {
-		return err
+	return r.chain.sample(ctx, r.Input.Seed, r.Input.Outer, r.Input.Inner, gathers...)
+}
+
+// outcome computes what needs no samples and makes the gather of what does.
+func (r *Result) outcome(a aim) (*Outcome, error) {
+	c, in := r.chain, &r.Input
+	places := c.places(in, a)
+	o := &Outcome{Quantity: a.name, aim: a, input: in}
+	nominal := make([]float64, len(places))
+	p := c.probe()
+	for i, at := range places {
+		nominal[i] = p.value(a, at)
 	}
-	for _, g := range gathers {
-		if err := g.finite(&r.Input); err != nil {
+	o.Nominal.Low, o.Nominal.High = slices.Min(nominal), slices.Max(nominal)
+	if err := o.linear(c, places); err != nil {
+		return nil, err
+	}
+	o.Nominal.Best = nominal[o.at]
+	low, high := o.extremes(c, places)
+	o.codes = newCodes(in.Outer*in.Inner, c.single(a, places), low, high)
+	o.samples = newGather(c, a, places, in.Outer, in.Inner, o.codes)
+	return o, nil
+}
+
+// linear applies the law of propagation at every place and keeps that at which the quantity
+// may lie furthest off: a deviation from 0, a voltage from the middle of its nominals.
+func (o *Outcome) linear(c *chain, places []place) error {
+	middle, reach := 0.0, -1.0
+	if !o.aim.deviation {
+		middle = (o.Nominal.Low + o.Nominal.High) / 2
+	}
+	for i, at := range places {
+		if at.air.kink != none { // not a place for derivatives; the ends of the conditions are as far
+			continue
+		}
+		l, err := c.linear(o.input, o.aim, at)
+		if err != nil {
 			return err
+		}
+		if far := math.Abs(l.Value-middle) + 2*l.U; far > reach {
+			o.at, reach, o.Linear = i, far, l
 		}
 	}
 	return nil
 }
 
-// outcome computes what needs no samples and makes the gather of what does.
-func (r *Result) outcome(a aim) (*Outcome, *gather, error) {
-	c, in := r.chain, &r.Input
-	places := c.places(in, a)
-	o := &Outcome{Quantity: a.name, Nominal: Interval{Low: math.Inf(1), High: math.Inf(-1)},
-		Worst: Worst{Low: math.Inf(1), High: math.Inf(-1)}}
-	p := c.probe()
-	nominal := make([]float64, len(places))
-	for i, at := range places {
-		nominal[i] = p.value(a, at)
-		o.Nominal.Low, o.Nominal.High = min(o.Nominal.Low, nominal[i]), max(o.Nominal.High, nominal[i])
-		if low := c.worst(a, at, -1); low < o.Worst.Low {
-			o.Worst.Low, o.Worst.AtLow = low, a.point(at)
+// extremes finds the worst case over all places, and between which ends every sample lies.
+func (o *Outcome) extremes(c *chain, places []place) (low, high float64) {
+	o.Worst.Low, o.Worst.High = math.Inf(1), math.Inf(-1)
+	low, high = math.Inf(1), math.Inf(-1)
+	unlimited := slices.ContainsFunc(c.draws[:], func(d draw) bool { return d.shape == normal })
+	for _, at := range places {
+		least, most := c.worst(o.aim, at, -1, worstSDs), c.worst(o.aim, at, 1, worstSDs)
+		if least < o.Worst.Low {
+			o.Worst.Low, o.Worst.AtLow = least, o.aim.point(at)
 		}
-		if high := c.worst(a, at, 1); high > o.Worst.High {
-			o.Worst.High, o.Worst.AtHigh = high, a.point(at)
+		if most > o.Worst.High {
+			o.Worst.High, o.Worst.AtHigh = most, o.aim.point(at)
 		}
-	}
-	middle := 0.0
-	if !a.deviation {
-		middle = (o.Nominal.Low + o.Nominal.High) / 2
-	}
-	worst, reach := 0, -1.0
-	for i, at := range places {
-		l, err := c.linear(in, a, at)
-		if err != nil {
-			return nil, nil, err
+		if unlimited {
+			least, most = c.worst(o.aim, at, -1, tailSDs), c.worst(o.aim, at, 1, tailSDs)
 		}
-		if far := math.Abs(l.Value-middle) + 2*l.U; far > reach {
-			worst, reach, o.Linear = i, far, l
-		}
+		low, high = min(low, least), max(high, most)
 	}
-	o.Nominal.Best = nominal[worst]
-	o.samples = newGather(c, a, places, in.Outer, in.Inner)
-	o.samples.worst = worst
-	return o, o.samples, nil
-}
-
-// lack notes what is missing for a quantity.
-func (r *Result) lack(a aim, missing []need) {
-	for _, m := range missing {
-		r.lacks = append(r.lacks, lack{m, a.name})
-	}
+	return low, high
 }

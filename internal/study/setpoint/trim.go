@@ -65,7 +65,10 @@ func (t *trim) apply(c *chain, b *block) {
 		return
 	}
 	// The unit lies idle on the bench: its board is at the air's temperature.
-	c.gainAt(b, -at25, b.column[trimTemperature], w.gain, w.leak)
+	for i, t := range b.column[trimTemperature][:n] {
+		w.above[i] = t - at25
+	}
+	c.gainAt(b)
 	t.raw(c, b, 0, w.base, w.one)
 	switch {
 	case t.points == 2:

@@ -162,7 +162,6 @@ func spread(v *Value) draw {
 	switch {
 	case q.Spread == quantity.Normal && q.SD > 0:
 		d.shape, d.sd = normal, q.SD
-		d.low, d.high = q.Value-worstSDs*q.SD, q.Value+worstSDs*q.SD
 	case (q.Spread == quantity.Limits || q.Spread == quantity.Range) && q.Low < q.High:
 		d.shape, d.low, d.high = uniform, q.Low, q.High
 	}
@@ -172,6 +171,14 @@ func spread(v *Value) draw {
 // worstSDs is how many standard deviations an input without limits counts in the arithmetic worst
 // case. Common practice, no source.
 const worstSDs = 3
+
+// ends are the limits of a draw; without limits so many standard deviations.
+func (d *draw) ends(deviations float64) (low, high float64) {
+	if d.shape == normal {
+		return d.value - deviations*d.sd, d.value + deviations*d.sd
+	}
+	return d.low, d.high
+}
 
 // within makes a uniform draw of ±half about 0.
 func within(half float64, from string) draw {
