@@ -124,13 +124,17 @@ func (t TextStyle) Shorten(s string, columns int) string {
 	return strings.TrimRight(Cut(s, columns-Columns(dots)), " ,;") + dots
 }
 
-// Wrap breaks a text without colour into lines of at most so many columns, at spaces where it can. It returns at least one line.
+// breaks reports whether a line may end at a rune: at white space, but not at a no-break space.
+func breaks(r rune) bool { return unicode.IsSpace(r) && r != '\u00a0' && r != '\u202f' }
+
+// Wrap breaks a text without colour into lines of at most so many columns, at spaces where it can, else after a sign such as a full stop.
+// It returns at least one line.
 func Wrap(s string, columns int) []string {
 	columns = max(columns, 1)
 	var lines []string
 	line := ""
 	flush := func() { lines, line = append(lines, line), "" }
-	for _, word := range strings.Fields(s) {
+	for _, word := range strings.FieldsFunc(s, breaks) {
 		if line != "" && Columns(line)+1+Columns(word) > columns {
 			flush()
 		}
@@ -138,6 +142,9 @@ func Wrap(s string, columns int) []string {
 			head := Cut(word, columns)
 			if head == "" {
 				break
+			}
+			if i := strings.LastIndexAny(head, "._/,-"); i > len(head)/3 {
+				head = head[:i+1]
 			}
 			lines, word = append(lines, head), word[len(head):]
 		}

@@ -1,19 +1,18 @@
-// Package page holds one question's page as a value and renders it, for the browser, paper and the terminal.
-// No wording of an answer lives here.
+// Package page holds the answer to one of the maker's questions as a value, and renders it: how is it shown?
+//
+// Page is the answer to one question, Promise a promise with its verdict, Site all that one dossier page prints. HTML gives one file that
+// needs no network and no script, and prints; Text gives lines of a terminal. No wording of an answer lives here, and no number is
+// computed here: everything arrives worded and formatted from the studies and from package promise.
 package page
 
-import (
-	"io"
-
-	"hindwatt/internal/figure"
-)
+import "hindwatt/internal/figure"
 
 // Page is the answer to one of the maker's questions.
 type Page struct {
-	ID       string   // "setpoint": unique in a site; letters, digits and hyphens
+	ID       string   // "setpoint": unique in a site; begins with a letter; letters, digits and hyphens
 	Question string   // "Does it stop at the right voltage?"
-	Short    string   // "Right voltage?"
-	Answer   []string // sentences; the first is the answer itself
+	Short    string   // "Right voltage?", for the list of pages
+	Answer   []string // sentences or paragraphs; the first is the answer itself
 	Figures  []Figure
 	Inputs   []Input
 	Tables   []Table
@@ -40,23 +39,33 @@ type Input struct {
 // Table is a table of formatted cells.
 type Table struct {
 	Title string
-	Head  []string
+	Head  []string   // as many as there are columns
 	Align string     // one letter a column: l left, r right; missing letters are l
 	Rows  [][]string // short rows are filled with empty cells
-	Note  string
+	Note  string     // said below; may be empty
+}
+
+// right reports whether column i stands to the right.
+func (t Table) right(i int) bool { return i < len(t.Align) && t.Align[i] == 'r' }
+
+// cells returns a row with one cell a column.
+func (t Table) cells(row []string) []string {
+	out := make([]string, len(t.Head))
+	copy(out, row)
+	return out
 }
 
 // Note is something to know, with what to do about it.
 type Note struct {
 	Text   string
 	Remedy string // what would mend it; may be empty
-	From   string // file:line or the equation it rests on; may be empty
+	From   string // file:line, or the equation it rests on; may be empty
 }
 
 // Lack is a value that is missing for a part of the answer.
 type Lack struct {
 	Key, File string
-	Why       string // what it would answer
+	Why       string // what it would answer; may be empty
 }
 
 // Method is one step of how the answer was computed.
@@ -65,6 +74,3 @@ type Method struct {
 	Equation string // plain Unicode; may be empty
 	Source   string // may be empty
 }
-
-// Text writes the page for a terminal of width columns.
-func (p Page) Text(w io.Writer, width int, style figure.TextStyle) error { return nil }

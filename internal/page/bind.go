@@ -1,0 +1,42 @@
+package page
+
+import (
+	"strings"
+
+	"hindwatt/internal/quantity"
+)
+
+// bind keeps numbers and their units on one line: the space between them becomes one that does not break.
+func bind(s string) string {
+	words := strings.Split(s, " ")
+	var b strings.Builder
+	for i, w := range words {
+		if i > 0 {
+			if number(words[i-1]) && unit(w) {
+				b.WriteString("\u00a0")
+			} else {
+				b.WriteByte(' ')
+			}
+		}
+		b.WriteString(w)
+	}
+	return b.String()
+}
+
+// number reports whether a word ends like a number.
+func number(w string) bool { return w != "" && w[len(w)-1] >= '0' && w[len(w)-1] <= '9' }
+
+// unit reports whether a word, without the punctuation around it, is a unit.
+func unit(w string) bool {
+	w = strings.TrimRight(w, ".,;:)!?")
+	_, _, ok := quantity.UnitDimension(w)
+	return ok || w == "%"
+}
+
+// sentence ends a text with a full stop where it has no end yet, so that another sentence can follow.
+func sentence(s string) string {
+	if s == "" || strings.ContainsRune(".!?:", rune(s[len(s)-1])) {
+		return s
+	}
+	return s + "."
+}
