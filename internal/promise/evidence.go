@@ -3,6 +3,8 @@ package promise
 import (
 	"math"
 	"strings"
+
+	"hindwatt/internal/page"
 )
 
 // Kind is where evidence comes from.
@@ -30,6 +32,7 @@ type Evidence struct {
 	Basis      string   // booked, counted or remembered; "" for a calculation
 	From       []string // files and lines, or the study
 	Note       string   // said beside it
+	Warnings   []page.Note
 }
 
 // A Disagreement is a difference between two kinds of evidence for the same

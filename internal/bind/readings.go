@@ -1,0 +1,82 @@
+package bind
+
+import (
+	"strings"
+	"time"
+
+	"hindwatt/internal/product"
+	"hindwatt/internal/study/bench"
+)
+
+// Plain makes "setpoint.load_disconnect" and "setpoint.load-disconnect" the same.
+func Plain(name string) string { return strings.ReplaceAll(name, "_", "-") }
+
+// Readings returns the readings of one thing ("setpoint.float") that were made on the product as
+// it is laid out: on its revision. A folder without revisions has one kind of unit, so all count;
+// a variant that was never made has none.
+func Readings(p *product.Product, what string) []product.Reading {
+	revisions := p.Folder.Revisions()
+	var out []product.Reading
+	for _, r := range p.Folder.Records.Readings {
+		if Plain(r.What.Text) != Plain(what) {
+			continue
+		}
+		if len(revisions) == 0 && p.Variant == "" || len(revisions) > 0 && isMade(p, revisions) && RevisionOf(p.Folder, r) == p.Revision.Text {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+func isMade(p *product.Product, revisions []product.Revision) bool {
+	for _, r := range revisions {
+		if r.Variant == p.Variant {
+			return true
+		}
+	}
+	return false
+}
+
+// RevisionOf returns the name of the revision on which a reading was made: as given, or as its
+// serial's row of made.csv gives it, or by the serial, or by the day on which the unit was made,
+// or by the day of the reading. It is "" if none of these tells.
+func RevisionOf(f *product.Folder, r product.Reading) string {
+	if r.Revision.Set() {
+		return r.Revision.Text
+	}
+	made := r.Date.Day
+	if serial := r.Serial.Text; serial != "" {
+		for _, m := range f.Records.Made {
+			if m.Serial.Text != serial {
+				continue
+			}
+			if m.Revision.Set() {
+				return m.Revision.Text
+			}
+			made = m.Date.Day
+		}
+		if revision, ok := f.Revision(time.Time{}, serial); ok {
+			return revision.Name
+		}
+	}
+	revision, _ := f.Revision(made, "")
+	return revision.Name
+}
+
+// Bench turns a reading into one of the bench study.
+func Bench(p *product.Product, r product.Reading) bench.Reading {
+	out := bench.Reading{
+		Value: r.Value.Quantity, Serial: r.Serial.Text, Date: r.Date.Text, Basis: r.Basis.Text, From: from(r.Leaf),
+	}
+	if r.Ambient.Set() {
+		ambient := r.Ambient.Quantity
+		out.Ambient = &ambient
+	}
+	if meter := p.Meters.Get(r.Meter.Text); meter != nil && meter.Voltage.Set() {
+		out.Meter = &bench.Meter{
+			Name: r.Meter.Text, Accuracy: meter.Voltage.Accuracy.Accuracy, Digit: meter.Voltage.Digit.Value,
+			From: from(meter.Voltage.Leaf),
+		}
+	}
+	return out
+}

@@ -1,0 +1,124 @@
+package cli
+
+import (
+	"fmt"
+
+	"hindwatt/internal/page"
+	"hindwatt/internal/product"
+	"hindwatt/internal/promise"
+)
+
+// where names the folder that a verb works on.
+type where struct {
+	In string `name:"in" placeholder:"DIR" default:"." help:"The product folder; default: the working folder."`
+}
+
+// laid is a product as a verb asks for it.
+type laid struct {
+	where
+	Variant string `placeholder:"V" help:"Lay this variant or revision over the product."`
+	Seed    uint64 `placeholder:"N" default:"1" help:"Seed of all random draws; the same seed gives the same digits."`
+}
+
+func (l laid) product() (*product.Product, error) {
+	folder, err := product.Read(l.In)
+	if err != nil {
+		return nil, err
+	}
+	return folder.Resolve(l.Variant)
+}
+
+type checkVerb struct {
+	laid
+	Strict bool `help:"Exit with 1 on unproven and no evidence too."`
+	JSON   bool `name:"json" help:"Print one JSON object and nothing else."`
+}
+
+func (v *checkVerb) Run(w *world) error {
+	p, err := v.product()
+	if err != nil {
+		return err
+	}
+	report, err := promise.Check(w.ctx, p, promise.Options{Seed: v.Seed})
+	if err != nil {
+		return err
+	}
+	return w.check(report, v.JSON, v.Strict)
+}
+
+// check prints the verdicts and returns the exit code that they call for.
+func (w *world) check(report *promise.Report, asJSON, strict bool) error {
+	if asJSON {
+		text, err := report.JSON()
+		if err != nil {
+			return err
+		}
+		w.notes(report.Warnings)
+		fmt.Fprintf(w.out, "%s\n", text)
+	} else {
+		if err := report.Site("").Text(w.out, w.screen.width, w.screen.style); err != nil {
+			return err
+		}
+		fmt.Fprintln(w.out, report.Tally())
+	}
+	count := report.Count()
+	switch {
+	case report.Failed() != nil:
+		fmt.Fprintln(w.err, "hindwatt: "+report.Failed().Error())
+		return code(exitInput)
+	case count[promise.NotMet] > 0, strict && count[promise.Unproven]+count[promise.NoEvidence] > 0:
+		return code(exitBad)
+	}
+	return nil
+}
+
+// notes writes warnings to standard error.
+func (w *world) notes(notes []page.Note) {
+	for _, n := range notes {
+		fmt.Fprintln(w.err, "warning: "+n.String())
+	}
+}
+
+type studyVerb struct {
+	laid
+	Name         string `arg:"" optional:"" help:"The study; without it, the list."`
+	Installation string `placeholder:"I" help:"Use the leads of this installation."`
+	JSON         bool   `name:"json" help:"Print one JSON object and nothing else."`
+}
+
+func (v *studyVerb) Run(w *world) error {
+	if v.Name == "" {
+		for _, s := range promise.Studies() {
+			fmt.Fprintf(w.out, "%-12s %s\n", s[0], s[1])
+		}
+		return nil
+	}
+	p, err := v.product()
+	if err != nil {
+		return err
+	}
+	if v.Installation != "" && p.Installations.Get(v.Installation) == nil {
+		return fmt.Errorf("installations: there is no %q; want one of %v", v.Installation, p.Installations.Names())
+	}
+	answer, err := promise.Study(w.ctx, p, v.Name, promise.Options{Seed: v.Seed, Installation: v.Installation})
+	if err != nil {
+		return err
+	}
+	if v.JSON {
+		text, err := answer.JSON()
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(w.out, "%s\n", text)
+	} else {
+		for _, page := range answer.Pages {
+			if err := page.Text(w.out, w.screen.width, w.screen.style); err != nil {
+				return err
+			}
+		}
+	}
+	if answer.Empty() {
+		return code(exitInput)
+	}
+	return nil
+}

@@ -1,0 +1,120 @@
+package cli
+
+import (
+	"fmt"
+	"strings"
+
+	"hindwatt/internal/calc"
+	"hindwatt/internal/dossier"
+	"hindwatt/internal/product"
+	"hindwatt/internal/promise"
+	"hindwatt/internal/reference"
+)
+
+type recordVerb struct {
+	where
+	Kind   string   `arg:"" help:"made, sold, returned, spent, hours or reading."`
+	Fields []string `arg:"" optional:"" name:"k=v" help:"The columns: what=setpoint.float value=\"27.34 V\"."`
+}
+
+func (v *recordVerb) Run(w *world) error {
+	var fields []product.Field
+	for _, f := range v.Fields {
+		key, value, ok := strings.Cut(f, "=")
+		if !ok || key == "" {
+			return fmt.Errorf("%q: want column=value, such as value=\"27.34 V\"", f)
+		}
+		fields = append(fields, product.Field{Name: key, Value: value})
+	}
+	done, err := product.Record(w.ctx, v.In, v.Kind, fields)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintln(w.out, done.String())
+	return nil
+}
+
+type publishVerb struct {
+	laid
+	Out string `name:"out" required:"" placeholder:"DIR" help:"The folder to write index.html into."`
+}
+
+func (v *publishVerb) Run(w *world) error {
+	p, err := v.product()
+	if err != nil {
+		return err
+	}
+	report, err := promise.Check(w.ctx, p, promise.Options{Seed: v.Seed})
+	if err != nil {
+		return err
+	}
+	path, err := dossier.Write(report, v.Out, report.Foot(v.Seed))
+	if err != nil {
+		return err
+	}
+	w.notes(report.Warnings)
+	fmt.Fprintln(w.out, path)
+	fmt.Fprintln(w.out, report.Tally())
+	return report.Failed()
+}
+
+type calcVerb struct {
+	Name   string   `arg:"" optional:"" help:"The calculator; without it, the list."`
+	Fields []string `arg:"" optional:"" name:"k=v" help:"Its inputs; without any, what it wants."`
+	JSON   bool     `name:"json" help:"Print one JSON object and nothing else."`
+	Seed   uint64   `placeholder:"N" default:"1" help:"Seed of random draws."`
+}
+
+func (v *calcVerb) Run(w *world) error {
+	if v.Name == "" {
+		return calc.WriteList(w.out, w.screen.width)
+	}
+	if len(v.Fields) == 0 && !v.JSON {
+		c, err := calc.Find(v.Name)
+		if err != nil {
+			return err
+		}
+		return c.Help(w.out, w.screen.width)
+	}
+	output, err := calc.Run(w.ctx, v.Name, v.Fields, calc.Options{Seed: v.Seed})
+	if err != nil {
+		return err
+	}
+	if v.JSON {
+		text, err := output.JSON()
+		if err != nil {
+			return err
+		}
+		for _, warning := range output.Warnings {
+			fmt.Fprintln(w.err, "warning: "+warning)
+		}
+		fmt.Fprintf(w.out, "%s\n", text)
+	} else if err := output.Text(w.out, w.screen.width); err != nil {
+		return err
+	}
+	if output.Missing() {
+		return code(exitBad)
+	}
+	return nil
+}
+
+type selftestVerb struct{}
+
+func (v *selftestVerb) Run(w *world) error {
+	outcomes, err := reference.Run(w.ctx)
+	if err != nil {
+		return err
+	}
+	missed := 0
+	for _, o := range outcomes {
+		fmt.Fprintln(w.out, o.String())
+		if !o.Pass {
+			missed++
+		}
+	}
+	fmt.Fprintf(w.out, "%d checks, %d missed\n", len(outcomes), missed)
+	if missed > 0 {
+		return code(exitBad)
+	}
+	return nil
+}

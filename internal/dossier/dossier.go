@@ -1,0 +1,36 @@
+// Package dossier writes what is published of a product: every promise with its evidence, and the
+// answer to each of the maker's questions, as one page that needs nothing else.
+package dossier
+
+import (
+	"bytes"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/google/renameio/v2"
+
+	"hindwatt/internal/promise"
+)
+
+// Write writes the page as index.html into a folder, which is made if it is not there. The page
+// is whole or not there: what stood before stays if anything fails.
+//
+//	made  the line at the page's foot: what it was computed from
+//
+// The path of the page is returned.
+func Write(report *promise.Report, dir, made string) (string, error) {
+	site := report.Site(made)
+	var page bytes.Buffer
+	if err := site.HTML(&page); err != nil {
+		return "", fmt.Errorf("dossier: %w", err)
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return "", fmt.Errorf("dossier: %w", err)
+	}
+	path := filepath.Join(dir, "index.html")
+	if err := renameio.WriteFile(path, page.Bytes(), 0o644); err != nil {
+		return "", fmt.Errorf("dossier: %w", err)
+	}
+	return path, nil
+}

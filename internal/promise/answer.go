@@ -1,0 +1,119 @@
+package promise
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"hindwatt/internal/page"
+	"hindwatt/internal/quantity"
+)
+
+// An Answer is one study in full.
+type Answer struct {
+	Study, Product, Variant, Installation string
+	Figures                               []Figure
+	Pages                                 []page.Page
+}
+
+// A Figure is one quantity of a study, in SI units, shown in Unit.
+type Figure struct {
+	Name string
+	Interval
+	Dim  quantity.Dimension
+	Unit string
+}
+
+func (s *session) newAnswer(study string, pages ...page.Page) *Answer {
+	return &Answer{
+		Study: study, Product: s.product.Name.Text, Variant: s.product.Variant, Installation: s.options.Installation, Pages: pages,
+	}
+}
+
+// Empty reports whether nothing could be computed.
+func (a *Answer) Empty() bool { return len(a.Figures) == 0 }
+
+type jsonAnswer struct {
+	Study        string                    `json:"study"`
+	Product      string                    `json:"product"`
+	Variant      *string                   `json:"variant"`
+	Installation *string                   `json:"installation"`
+	Quantities   map[string]jsonAnswerLine `json:"quantities"`
+	Tables       []jsonTable               `json:"tables"`
+	Warnings     []jsonNote                `json:"warnings"`
+	Cautions     []jsonNote                `json:"cautions"`
+	Lacks        []jsonLack                `json:"lacks"`
+}
+
+type jsonAnswerLine struct {
+	jsonInterval
+	Unit string `json:"unit"`
+}
+
+type jsonTable struct {
+	Title string     `json:"title"`
+	Head  []string   `json:"head"`
+	Rows  [][]string `json:"rows"`
+}
+
+type jsonNote struct {
+	Text   string `json:"text"`
+	Remedy string `json:"remedy,omitempty"`
+	From   string `json:"from,omitempty"`
+}
+
+// JSON writes the study as docs/verbs.md describes it.
+func (a *Answer) JSON() ([]byte, error) {
+	out := jsonAnswer{
+		Study: a.Study, Product: a.Product, Quantities: map[string]jsonAnswerLine{},
+		Tables: []jsonTable{}, Warnings: []jsonNote{}, Cautions: []jsonNote{}, Lacks: []jsonLack{},
+	}
+	if a.Variant != "" {
+		out.Variant = &a.Variant
+	}
+	if a.Installation != "" {
+		out.Installation = &a.Installation
+	}
+	for _, f := range a.Figures {
+		out.Quantities[f.Name] = jsonAnswerLine{scale{dim: f.Dim, unit: f.Unit}.interval3(f.Interval), f.Unit}
+	}
+	for _, p := range a.Pages {
+		for _, t := range p.Tables {
+			out.Tables = append(out.Tables, jsonTable{t.Title, t.Head, t.Rows})
+		}
+		out.Warnings = append(out.Warnings, jsonNotes(p.Warnings)...)
+		out.Cautions = append(out.Cautions, jsonNotes(p.Cautions)...)
+		for _, l := range p.Lacks {
+			out.Lacks = append(out.Lacks, jsonLack{l.File, l.Key, l.Why})
+		}
+	}
+	return json.MarshalIndent(out, "", "  ")
+}
+
+func jsonNotes(notes []page.Note) []jsonNote {
+	var out []jsonNote
+	for _, n := range notes {
+		out = append(out, jsonNote(n))
+	}
+	return out
+}
+
+// Tally is the last line of a check: how many promises have each verdict.
+func (r *Report) Tally() string {
+	count := r.Count()
+	var said []string
+	for _, v := range []Verdict{Met, Unproven, NotMet, NoEvidence} {
+		said = append(said, fmt.Sprintf("%d %s", count[v], v))
+	}
+	n := len(r.Promises)
+	return fmt.Sprintf("%d %s: %s", n, plural(n, "promise", "promises"), strings.Join(said, ", "))
+}
+
+// Foot is the line at the foot of a page: what it was computed from.
+func (r *Report) Foot(seed uint64) string {
+	from := "computed by hindwatt from the product folder"
+	if r.Variant != "" {
+		from += ", variant " + r.Variant
+	}
+	return fmt.Sprintf("%s, seed %d; the same folder and seed give the same page. A calculation defers to a trial, to local codes and to licensed practice.", from, seed)
+}

@@ -1,0 +1,226 @@
+// Package promise judges every promise of a product: it runs the studies that the promises name,
+// gathers what is calculated, measured and recorded, and gives the verdicts.
+package promise
+
+import (
+	"context"
+	"fmt"
+	"strings"
+
+	_ "hindwatt/internal/bind"
+	"hindwatt/internal/page"
+	"hindwatt/internal/product"
+	"hindwatt/internal/quantity"
+)
+
+const (
+	usualProportion = 0.95
+	usualConfidence = 0.95
+)
+
+// Check judges every promise of the product and answers the questions of the studies that exist.
+//
+// A study that a promise needs and that cannot be computed does not stop the others: see
+// Report.Failed. An interrupted ctx does.
+func Check(ctx context.Context, p *product.Product, options Options) (*Report, error) {
+	s := newSession(p, options)
+	report := s.report()
+	for name, asked := range p.Promises.All() {
+		j := newJudged(name, asked, p)
+		if err := s.judge(ctx, asked, &j); err != nil {
+			if ctx.Err() != nil {
+				return nil, ctx.Err()
+			}
+			j.Failed, j.Verdict = err, NoEvidence
+			j.Says = append(j.Says, err.Error())
+		}
+		report.Promises = append(report.Promises, j)
+	}
+	for _, study := range studies {
+		answer, err := study.answer(ctx, s, report.Promises)
+		if err != nil {
+			if ctx.Err() != nil {
+				return nil, ctx.Err()
+			}
+			report.Warnings = append(report.Warnings, page.Note{Text: err.Error()})
+			continue
+		}
+		report.Pages = append(report.Pages, answer.Pages...)
+	}
+	return report, nil
+}
+
+// Study answers the question of one study; judged promises give the bounds.
+func Study(ctx context.Context, p *product.Product, name string, options Options) (*Answer, error) {
+	study := studyOf(name)
+	if study == nil {
+		return nil, fmt.Errorf("there is no study %q; want one of: %s", name, builtStudies())
+	}
+	s := newSession(p, options)
+	var judged []Judged
+	for promised, asked := range p.Promises.All() {
+		if asked.Study.Text == name {
+			judged = append(judged, newJudged(promised, asked, p))
+		}
+	}
+	return study.answer(ctx, s, judged)
+}
+
+func newSession(p *product.Product, options Options) *session {
+	return &session{product: p, options: options, runs: map[string]*setpointRun{}}
+}
+
+func (s *session) judge(ctx context.Context, asked *product.Promise, j *Judged) error {
+	if lacks := j.unjudgeable(asked); len(lacks) > 0 {
+		j.Lacks, j.Verdict = lacks, NoEvidence
+		return nil
+	}
+	study := studyOf(j.Study)
+	if study != nil {
+		return study.judge(ctx, s, asked, j)
+	}
+	j.Verdict = NoEvidence
+	if question, known := questions[j.Study]; known {
+		j.Says = append(j.Says, fmt.Sprintf("the study that answers %q is not built yet", question))
+		return nil
+	}
+	return fmt.Errorf("%s: promise.%s.study: there is no study %q; want one of: %s", asked.Study.Origin, j.Name, j.Study, knownStudies())
+}
+
+// newJudged copies what the promise says.
+func newJudged(name string, asked *product.Promise, p *product.Product) Judged {
+	j := Judged{
+		Name: name, Label: asked.Label.Text, From: asked.Origin.String(),
+		Study: asked.Study.Text, Quantity: asked.Quantity.Text, Ends: asked.Ends.Accepted, Safety: asked.Safety.On,
+		EachUnit:   asked.For.Text != "the mean" && perUnit[asked.Study.Text],
+		Proportion: usualProportion, Confidence: usualConfidence,
+	}
+	if j.Label == "" {
+		j.Label = name
+	}
+	if asked.For.Is("each unit") {
+		j.EachUnit = true
+	}
+	if asked.Proportion.Set() {
+		j.Proportion = asked.Proportion.Value
+	}
+	if asked.Confidence.Set() {
+		j.Confidence = asked.Confidence.Value
+	}
+	j.bound(asked)
+	c := &asked.Conditions
+	for _, one := range []struct {
+		name string
+		leaf product.Leaf
+	}{
+		{"ambient", c.Ambient.Leaf}, {"charge_current", c.ChargeCurrent.Leaf}, {"load_current", c.LoadCurrent.Leaf},
+		{"current", c.Current.Leaf}, {"voltage", c.Voltage.Leaf}, {"age", c.Age.Leaf}, {"batch", c.Batch.Leaf},
+		{"installation", c.Installation.Leaf}, {"mistake", c.Mistake.Leaf}, {"state", c.State.Leaf}, {"mounted", c.Mounted.Leaf},
+	} {
+		if one.leaf.Set() {
+			j.Conditions = append(j.Conditions, Condition{one.name, one.leaf.Text})
+		}
+	}
+	return j
+}
+
+// perUnit names the studies whose promises hold for each unit unless they say otherwise.
+var perUnit = map[string]bool{"setpoint": true, "rating": true}
+
+func (j *Judged) bound(asked *product.Promise) {
+	low, high := func(q quantity.Quantity) *float64 { v := q.Low; return &v }, func(q quantity.Quantity) *float64 { v := q.High; return &v }
+	switch {
+	case asked.Within.Set():
+		q := asked.Within.Quantity
+		j.Bound = Bound{low(q), high(q)}
+		j.show(q, asked.Within.Text)
+	case asked.Min.Set() && asked.Max.Set():
+		j.Bound = Bound{low(asked.Min.Quantity), high(asked.Max.Quantity)}
+		j.show(asked.Min.Quantity, asked.Min.Text+" to "+asked.Max.Text)
+	case asked.Min.Set():
+		j.Bound.Min = low(asked.Min.Quantity)
+		j.show(asked.Min.Quantity, "at least "+asked.Min.Text)
+	case asked.Max.Set():
+		j.Bound.Max = high(asked.Max.Quantity)
+		j.show(asked.Max.Quantity, "at most "+asked.Max.Text)
+	case len(j.Ends) > 0:
+		j.BoundText = strings.Join(j.Ends, " or ")
+	}
+}
+
+func (j *Judged) show(q quantity.Quantity, text string) {
+	j.Dim, j.Unit, j.BoundText = q.Dim, q.Unit, text
+	if j.Unit == "" {
+		j.Unit = q.Dim.Unit()
+	}
+}
+
+// unjudgeable lists what the promise itself lacks.
+func (j *Judged) unjudgeable(asked *product.Promise) []page.Lack {
+	var lacks []page.Lack
+	lack := func(key, why string) {
+		lacks = append(lacks, page.Lack{File: "promises.toml", Key: "promise." + j.Name + "." + key, Why: why})
+	}
+	if !asked.Study.Set() {
+		lack("study", "what is to judge it")
+	}
+	if !asked.Quantity.Set() {
+		lack("quantity", "what is judged")
+	}
+	if j.BoundText == "" {
+		lack("within", "the bound; or min, max, ends")
+	}
+	return lacks
+}
+
+// judge gives the verdict of the evidence gathered so far.
+func (j *Judged) judge() { j.Verdict = Judge(j.Bound, j.Proportion, j.Evidence) }
+
+// report starts a report on the product.
+func (s *session) report() *Report {
+	p := s.product
+	r := &Report{Product: p.Name.Text, Variant: p.Variant, Revision: p.Revision.Text, Invented: p.Invented.Text}
+	if r.Product == "" {
+		r.Product = "unnamed product"
+	}
+	r.Subtitle = subtitle(p)
+	for _, c := range []page.Note{} {
+		r.Cautions = append(r.Cautions, c)
+	}
+	for _, w := range p.Folder.Warnings {
+		r.Warnings = append(r.Warnings, page.Note{Text: w.Text, Remedy: w.Remedy})
+	}
+	for _, e := range p.Folder.RecordErrors {
+		r.Warnings = append(r.Warnings, page.Note{Text: e.Error(), Remedy: "the row is left out; mend it and check again"})
+	}
+	return r
+}
+
+func subtitle(p *product.Product) string {
+	var said []string
+	if p.NominalVoltage.Set() {
+		said = append(said, p.NominalVoltage.Text)
+	}
+	if p.Current.Set() {
+		said = append(said, p.Current.Text)
+	}
+	line := strings.Join(said, ", ")
+	if p.Summary.Text != "" {
+		line += " · " + p.Summary.Text
+	}
+	switch {
+	case p.Variant != "" && p.Revision.Text == "":
+		line += " · variant " + p.Variant
+	case p.Revision.Text != "":
+		line += " · revision " + p.Revision.Text
+	}
+	return strings.TrimPrefix(line, " · ")
+}
+
+func builtStudies() string {
+	var names []string
+	for _, s := range studies {
+		names = append(names, s.name)
+	}
+	return strings.Join(names, ", ")
+}

@@ -1,0 +1,148 @@
+package promise
+
+import "encoding/json"
+
+type jsonReport struct {
+	Product  string        `json:"product"`
+	Variant  *string       `json:"variant"`
+	Promises []jsonPromise `json:"promises"`
+}
+
+type jsonPromise struct {
+	Name       string            `json:"name"`
+	Label      string            `json:"label"`
+	Verdict    Verdict           `json:"verdict"`
+	StandsOn   string            `json:"stands_on"`
+	Bound      jsonBound         `json:"bound"`
+	Conditions map[string]string `json:"conditions"`
+	Proportion *float64          `json:"proportion"`
+	Confidence float64           `json:"confidence"`
+	More       *int              `json:"more_units"`
+	MoreWhy    string            `json:"more_units_why,omitempty"`
+	Evidence   []jsonEvidence    `json:"evidence"`
+	Disagree   []jsonDisagree    `json:"disagree"`
+	Lacks      []jsonLack        `json:"lacks"`
+	Says       []string          `json:"says"`
+	Safety     bool              `json:"safety"`
+	From       string            `json:"from"`
+}
+
+type jsonBound struct {
+	Ends []string `json:"ends,omitempty"`
+	Min  *float64 `json:"min"`
+	Max  *float64 `json:"max"`
+	Unit string   `json:"unit,omitempty"`
+}
+
+type jsonInterval struct {
+	Best float64  `json:"best"`
+	Low  *float64 `json:"low"`
+	High *float64 `json:"high"`
+	Open []string `json:"open,omitempty"`
+}
+
+type jsonEvidence struct {
+	Kind Kind `json:"kind"`
+	jsonInterval
+	Unit       string        `json:"unit"`
+	Conditions string        `json:"conditions"`
+	Basis      *string       `json:"basis"`
+	From       []string      `json:"from"`
+	Carried    bool          `json:"carried"`
+	Covers     bool          `json:"covers"`
+	Units      int           `json:"units,omitempty"`
+	Inside     *jsonInterval `json:"inside"`
+	Note       string        `json:"note,omitempty"`
+}
+
+type jsonDisagree struct {
+	A          Kind    `json:"a"`
+	B          Kind    `json:"b"`
+	Difference float64 `json:"difference"`
+	Low        float64 `json:"low"`
+	High       float64 `json:"high"`
+	Unit       string  `json:"unit"`
+	Conditions string  `json:"conditions"`
+}
+
+type jsonLack struct {
+	File string `json:"file"`
+	Key  string `json:"key"`
+	Why  string `json:"why,omitempty"`
+}
+
+// JSON writes the report as docs/verbs.md describes it. Figures are in the unit
+// named beside them.
+func (r *Report) JSON() ([]byte, error) {
+	out := jsonReport{Product: r.Product, Promises: []jsonPromise{}}
+	if r.Variant != "" {
+		out.Variant = &r.Variant
+	}
+	for _, p := range r.Promises {
+		out.Promises = append(out.Promises, p.json())
+	}
+	return json.MarshalIndent(out, "", "  ")
+}
+
+func (p Judged) json() jsonPromise {
+	s := scale{dim: p.Dim, unit: p.Unit}
+	j := jsonPromise{
+		Name: p.Name, Label: p.Label, Verdict: p.Verdict, StandsOn: standsOn(p.Evidence),
+		Bound:      jsonBound{Ends: p.Ends, Min: s.side(p.Bound.Min), Max: s.side(p.Bound.Max), Unit: p.Unit},
+		Conditions: map[string]string{}, Confidence: p.Confidence,
+		More: p.More, MoreWhy: p.MoreWhy, Says: append([]string{}, p.Says...), Safety: p.Safety, From: p.From,
+		Evidence: []jsonEvidence{}, Disagree: []jsonDisagree{}, Lacks: []jsonLack{},
+	}
+	if p.EachUnit {
+		j.Proportion = &p.Proportion
+	}
+	for _, c := range p.Conditions {
+		j.Conditions[c.Name] = c.Text
+	}
+	for _, e := range p.Evidence {
+		j.Evidence = append(j.Evidence, e.json(s))
+	}
+	for _, d := range p.Disagree {
+		j.Disagree = append(j.Disagree, jsonDisagree{d.A, d.B, s.difference(d.Difference), s.difference(d.Low), s.difference(d.High), s.unit, d.Conditions})
+	}
+	for _, l := range p.Lacks {
+		j.Lacks = append(j.Lacks, jsonLack{l.File, l.Key, l.Why})
+	}
+	return j
+}
+
+func (e Evidence) json(s scale) jsonEvidence {
+	j := jsonEvidence{
+		Kind: e.Kind, jsonInterval: s.interval3(e.Interval), Unit: s.unit, Conditions: e.Conditions,
+		From: append([]string{}, e.From...), Carried: e.Carried, Covers: e.Covers, Units: e.Units, Note: e.Note,
+	}
+	if e.Basis != "" {
+		j.Basis = &e.Basis
+	}
+	if e.Inside != nil {
+		inside := scale{}.interval3(*e.Inside)
+		j.Inside = &inside
+	}
+	return j
+}
+
+// interval3 converts an interval; an open side is null and named.
+func (s scale) interval3(i Interval) jsonInterval {
+	low, high := s.number(i.Low), s.number(i.High)
+	j := jsonInterval{Best: s.number(i.Best), Low: &low, High: &high}
+	if i.OpenLow {
+		j.Low, j.Open = nil, append(j.Open, "low")
+	}
+	if i.OpenHigh {
+		j.High, j.Open = nil, append(j.Open, "high")
+	}
+	return j
+}
+
+func (s scale) side(v *float64) *float64 {
+	if v == nil {
+		return nil
+	}
+	n := s.number(*v)
+	return &n
+}

@@ -1,0 +1,274 @@
+package promise
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+
+	"hindwatt/internal/bind"
+	"hindwatt/internal/page"
+	"hindwatt/internal/product"
+	"hindwatt/internal/study/bench"
+	"hindwatt/internal/study/setpoint"
+)
+
+const (
+	together  = 5.0 // K: readings whose ambients follow each other within this are looked at as one
+	same      = 2.0 // K: conditions that differ by less are the same
+	normal95  = 1.959964
+	carryRuns = 100 // groups of simulated units that carry a measurement over, and
+	carryEach = 40  // units of each
+
+	zeroCelsius = 273.15 // K
+)
+
+// settling says what would settle an open promise.
+type settling struct {
+	more int
+	why  string // where no number of units would
+}
+
+// gathering is a set of readings made under much the same conditions.
+type gathering struct {
+	rows     []product.Reading
+	readings []bench.Reading
+	ambient  float64 // K, their mean
+	low      float64
+	high     float64
+}
+
+// measuredSetpoint adds what was read on the bench: as it was read, and carried over by the model
+// to the conditions of the promise where those are wider.
+func (s *session) measuredSetpoint(ctx context.Context, run *setpointRun, name string, j *Judged) (*settling, error) {
+	var settle *settling
+	for _, g := range s.gather(name) {
+		in := bench.Input{
+			Quantity: "setpoint." + name, Unit: j.Unit, Readings: g.readings,
+			Target:     target(run.input, name, g),
+			Proportion: j.Proportion, Confidence: j.Confidence, Seed: s.options.Seed,
+		}
+		direct, err := bench.Run(ctx, in)
+		if err != nil {
+			return nil, err
+		}
+		covers := g.covers(run.input.Conditions)
+		e, err := benchEvidence(direct, g, j)
+		if err != nil {
+			return nil, err
+		}
+		e.Covers = covers
+		j.Evidence = append(j.Evidence, e)
+		if err := s.compare(ctx, run, name, g, direct, j); err != nil {
+			return nil, err
+		}
+		over := direct
+		if !covers && run.result.Outcome(name) != nil {
+			if over, err = s.carry(ctx, run, name, g, in, j); err != nil {
+				return nil, err
+			}
+		}
+		next, err := settleBench(over, j)
+		if err != nil {
+			return nil, err
+		}
+		if settle == nil || next.why == "" && (settle.why != "" || next.more < settle.more) {
+			settle = next
+		}
+	}
+	return settle, nil
+}
+
+// carry adds the measurement as the model carries it to the promised conditions.
+func (s *session) carry(ctx context.Context, run *setpointRun, name string, g gathering, in bench.Input, j *Judged) (*bench.Result, error) {
+	drift, err := run.result.Carry(ctx, name, g.point(run.input), carryRuns, carryEach)
+	if err != nil {
+		return nil, err
+	}
+	in.Carry = &bench.Carry{Groups: drift.Groups, Low: drift.Low, High: drift.High}
+	over, err := bench.Run(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	e, err := benchEvidence(over, g, j)
+	if err != nil {
+		return nil, err
+	}
+	e.Covers, e.Carried = true, true
+	e.Conditions = conditionsText(run.input.Conditions)
+	e.Note = "carried over by the model from " + g.text()
+	j.Evidence = append(j.Evidence, e)
+	return over, nil
+}
+
+func benchEvidence(r *bench.Result, g gathering, j *Judged) (Evidence, error) {
+	e := Evidence{Kind: Measured, Units: r.Units, Conditions: g.text(), Basis: g.basis()}
+	for _, reading := range g.readings {
+		e.From = append(e.From, reading.From)
+	}
+	for _, w := range r.Warnings {
+		e.Warnings = append(e.Warnings, page.Note{Text: w.Text, Remedy: w.Remedy, From: w.From})
+	}
+	is := r.Tolerance
+	if !j.EachUnit || r.Units == 1 {
+		is = r.Mean
+	}
+	e.Interval = Interval{is.Best, is.Low, is.High, is.OpenLow, is.OpenHigh}
+	if j.EachUnit {
+		inside, err := r.Inside(j.Bound.min(), j.Bound.max())
+		if err != nil {
+			return e, err
+		}
+		share := closed(inside.Best, inside.Low, inside.High)
+		e.Inside = &share
+	}
+	return e, nil
+}
+
+func settleBench(r *bench.Result, j *Judged) (*settling, error) {
+	if !j.EachUnit {
+		return &settling{}, nil
+	}
+	found, err := r.Settle(j.Bound.min(), j.Bound.max())
+	if err != nil {
+		return nil, err
+	}
+	out := &settling{more: found.More}
+	if found.Never {
+		out.why = found.Why
+	}
+	return out, nil
+}
+
+// compare says whether the calculation and the bench disagree on the same units at the same
+// conditions. What both share, the error of one and the same meter, cancels.
+func (s *session) compare(ctx context.Context, run *setpointRun, name string, g gathering, r *bench.Result, j *Judged) error {
+	if run.result.Outcome(name) == nil || r.Mean.OpenLow || r.Mean.OpenHigh {
+		return nil
+	}
+	point := g.point(run.input)
+	point.ByTrimMeter = run.input.Trim != nil && g.meter() != "" && g.meter() == run.input.Trim.Instrument.Name
+	calculated, err := run.result.At(ctx, name, point)
+	if err != nil {
+		return err
+	}
+	half := (r.Mean.High - r.Mean.Low) / 2
+	if point.ByTrimMeter {
+		half = max(0, half-r.MeterLimit)
+	}
+	scatter := 0.0
+	if r.Units == 1 { // with more units their own scatter is in the interval of the mean
+		scatter = calculated.UnitSD
+	}
+	u95 := math.Hypot(half, normal95*math.Hypot(scatter, calculated.UnknownSD))
+	if d, differs := disagrees(Calculated, Measured, calculated.Mean-r.Mean.Best, u95, g.text()); differs {
+		j.Disagree = append(j.Disagree, d)
+	}
+	return nil
+}
+
+// gather returns the readings of a quantity, those made under much the same conditions together.
+func (s *session) gather(name string) []gathering {
+	level := strings.TrimSuffix(name, "-error")
+	rows := bind.Readings(s.product, "setpoint."+level)
+	var all []gathering
+	sort.SliceStable(rows, func(a, b int) bool { return ambientOrUsual(rows[a]) < ambientOrUsual(rows[b]) })
+	for _, row := range rows {
+		at := ambientOrUsual(row)
+		if n := len(all); n == 0 || at-all[n-1].high > together {
+			all = append(all, gathering{low: at})
+		}
+		g := &all[len(all)-1]
+		g.rows, g.readings, g.high = append(g.rows, row), append(g.readings, bind.Bench(s.product, row)), at
+		g.ambient += (at - g.ambient) / float64(len(g.rows))
+	}
+	return all
+}
+
+func ambientOrUsual(r product.Reading) float64 {
+	if !r.Ambient.Set() {
+		return 298.15
+	}
+	return r.Ambient.Value
+}
+
+func (g gathering) covers(c setpoint.Conditions) bool {
+	low, high := ambientOf(c.Ambient)
+	return low >= g.low-same && high <= g.high+same
+}
+
+// point is where the readings were made, for the model.
+func (g gathering) point(in setpoint.Input) setpoint.Point {
+	p := setpoint.Point{Ambient: g.ambient}
+	mean := func(of func(product.Reading) product.Quantity) *float64 {
+		sum, n := 0.0, 0
+		for _, row := range g.rows {
+			if q := of(row); q.Set() {
+				sum, n = sum+q.Value, n+1
+			}
+		}
+		if n == 0 {
+			return nil
+		}
+		sum /= float64(n)
+		return &sum
+	}
+	p.Charge = mean(func(r product.Reading) product.Quantity { return r.ChargeCurrent })
+	p.Load = mean(func(r product.Reading) product.Quantity { return r.LoadCurrent })
+	return p
+}
+
+func (g gathering) text() string {
+	noted := false
+	for _, row := range g.rows {
+		noted = noted || row.Ambient.Set()
+	}
+	if !noted {
+		return "an ambient that was not noted"
+	}
+	low, high := g.low-zeroCelsius, g.high-zeroCelsius
+	if math.Round(low) == math.Round(high) {
+		return fmt.Sprintf("%.0f °C", g.ambient-zeroCelsius)
+	}
+	return fmt.Sprintf("%.0f..%.0f °C", low, high)
+}
+
+func (g gathering) meter() string {
+	name := ""
+	for _, r := range g.readings {
+		if r.Meter == nil || name != "" && r.Meter.Name != name {
+			return ""
+		}
+		name = r.Meter.Name
+	}
+	return name
+}
+
+// basis is the weakest of the rows': remembered, then booked, then counted.
+func (g gathering) basis() string {
+	weakest := "counted"
+	for _, row := range g.rows {
+		switch row.Basis.Text {
+		case "remembered":
+			return "remembered"
+		case "booked":
+			weakest = "booked"
+		}
+	}
+	return weakest
+}
+
+// target is what a reading is a deviation from; nil where the quantity is the voltage itself or
+// the reading is the deviation.
+func target(in setpoint.Input, name string, g gathering) func(float64) float64 {
+	level, deviation := strings.CutSuffix(name, "-error")
+	if !deviation || level == "display" {
+		return nil
+	}
+	return func(ambient float64) float64 {
+		v, _ := in.Target(level, ambient)
+		return v
+	}
+}
+

@@ -1,0 +1,114 @@
+package promise
+
+import (
+	"fmt"
+
+	"hindwatt/internal/figure"
+	"hindwatt/internal/page"
+)
+
+var marks = map[Kind]figure.MarkKind{
+	Calculated: figure.Calculated,
+	Measured:   figure.Measured,
+	Recorded:   figure.Recorded,
+}
+
+// Site puts the report on a page; made is the line at its foot.
+func (r *Report) Site(made string) page.Site {
+	site := page.Site{
+		Product: r.Product, Subtitle: r.Subtitle, Invented: r.Invented, Made: made,
+		Cautions: append(append([]page.Note{}, r.Cautions...), r.Warnings...), Pages: r.Pages,
+	}
+	for _, p := range r.Promises {
+		site.Promises = append(site.Promises, p.page())
+	}
+	return site
+}
+
+func (p Judged) page() page.Promise {
+	out := page.Promise{
+		Name: p.Name, Label: p.Label, Verdict: string(p.Verdict), StandsOn: standsOn(p.Evidence),
+		Bound: p.boundSentence(), Why: p.Says, Lacks: p.Lacks, Safety: p.Safety, PageID: p.PageID,
+		Strip: p.strip(), HasStrip: p.Bound.Min != nil || p.Bound.Max != nil,
+	}
+	for _, d := range p.Disagree {
+		s := scaleOf(p.Dim, p.Unit, d.High-d.Low)
+		out.Disagree = append(out.Disagree, fmt.Sprintf("%s and %s disagree at %s: by %s, 95 %% between %s and %s",
+			d.A, d.B, d.Conditions, s.signed(d.Difference), s.signed(d.Low), s.signed(d.High)))
+	}
+	for _, e := range p.Evidence {
+		out.Evidence = append(out.Evidence, p.evidenceRow(e))
+	}
+	return out
+}
+
+func (p Judged) evidenceRow(e Evidence) page.Evidence {
+	s := scaleOf(p.Dim, p.Unit, e.spread())
+	row := page.Evidence{
+		Kind: marks[e.Kind], Carried: e.Carried, Value: s.text(e.Best), Interval: s.interval(e.Interval),
+		Conditions: e.Conditions, Basis: e.Basis,
+	}
+	if e.Inside != nil {
+		row.Interval += fmt.Sprintf("; %s of units inside (%s to %s)", percent(e.Inside.Best), percent(e.Inside.Low), percent(e.Inside.High))
+	}
+	if e.Units > 0 {
+		row.Units = units(e.Units)
+	}
+	for i, from := range e.From {
+		if i == 0 {
+			row.From = from
+		} else {
+			row.From += ", " + from
+		}
+	}
+	return row
+}
+
+// spread is the size by which the digits of a figure are chosen.
+func (e Evidence) spread() float64 {
+	switch {
+	case e.OpenLow && e.OpenHigh:
+		return e.Best / 10
+	case e.OpenLow:
+		return (e.High - e.Best) / 2
+	case e.OpenHigh:
+		return (e.Best - e.Low) / 2
+	}
+	return (e.High - e.Low) / 4
+}
+
+func units(n int) string {
+	if n == 1 {
+		return "1 unit"
+	}
+	return fmt.Sprintf("%d units", n)
+}
+
+func (p Judged) boundSentence() string {
+	switch {
+	case p.BoundText == "":
+		return ""
+	case !p.EachUnit:
+		return p.BoundText
+	}
+	return fmt.Sprintf("%s, for %s of the units, at %s confidence", p.BoundText, percent(p.Proportion), percent(p.Confidence))
+}
+
+func (p Judged) strip() figure.Strip {
+	s := scale{dim: p.Dim, unit: p.Unit}
+	strip := figure.Strip{Quantity: p.Axis, Unit: p.Unit, Min: s.side(p.Bound.Min), Max: s.side(p.Bound.Max)}
+	for _, e := range p.Evidence {
+		label := e.Conditions
+		if e.Units > 0 {
+			label = units(e.Units) + ", " + label
+		}
+		if e.Carried {
+			label += ", carried over"
+		}
+		strip.Marks = append(strip.Marks, figure.Mark{
+			Kind: marks[e.Kind], Carried: e.Carried, Best: s.number(e.Best), Low: s.number(e.Low), High: s.number(e.High),
+			OpenLow: e.OpenLow, OpenHigh: e.OpenHigh, Label: label,
+		})
+	}
+	return strip
+}

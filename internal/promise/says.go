@@ -1,0 +1,65 @@
+package promise
+
+import "fmt"
+
+// sayShares words how many units are inside the bound, by each kind of evidence.
+func (j *Judged) sayShares() {
+	if !j.EachUnit {
+		return
+	}
+	for _, kind := range kinds {
+		e := j.weightiest(kind)
+		if e == nil || e.Inside == nil {
+			continue
+		}
+		said := fmt.Sprintf("%s: %s of units inside (%s to %s), %s asked",
+			kind, percent(e.Inside.Best), percent(e.Inside.Low), percent(e.Inside.High), percent(j.Proportion))
+		if e.Units > 0 {
+			said += "; " + units(e.Units) + " seen"
+		}
+		if e.Note != "" {
+			said += ", " + e.Note
+		}
+		j.Says = append(j.Says, said)
+	}
+}
+
+// weightiest is the evidence of a kind that decides its stance.
+func (j *Judged) weightiest(kind Kind) *Evidence {
+	var best *Evidence
+	for i := range j.Evidence {
+		e := &j.Evidence[i]
+		if e.Kind != kind {
+			continue
+		}
+		now := stance(j.Bound, j.Proportion, *e)
+		if best == nil || now == Breaks || e.Covers && stance(j.Bound, j.Proportion, *best) != Breaks {
+			best = e
+		}
+	}
+	return best
+}
+
+// saySettling words what would settle an open promise.
+func (j *Judged) saySettling(s *settling) {
+	if s == nil || j.Verdict != Unproven {
+		return
+	}
+	if s.why != "" {
+		j.MoreWhy = s.why
+		j.Says = append(j.Says, s.why)
+		return
+	}
+	if s.more <= 0 {
+		return
+	}
+	j.More = &s.more
+	j.Says = append(j.Says, fmt.Sprintf("%d more %s on the bench would settle it", s.more, plural(s.more, "unit", "units")))
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}
