@@ -167,11 +167,14 @@ func (a *Accuracy) decode(d *decoder, n *tree.Node, at place) {
 		return
 	}
 	accuracy, err := quantity.ParseAccuracy(text)
-	if err != nil {
+	switch {
+	case err != nil:
 		d.inside(n, at.key, err, 0)
-		return
+	case accuracy.Absolute.Value != 0 && accuracy.Absolute.Dim != at.spec.dim:
+		d.faults.Add(n.Fault(at.key, "its fixed part is "+article(accuracy.Absolute.Dim.Name()), "want "+article(at.spec.dim.Name())))
+	default:
+		a.Accuracy = accuracy
 	}
-	a.Accuracy = accuracy
 }
 
 func (m *MeterOr) decode(d *decoder, n *tree.Node, at place) {
@@ -179,18 +182,14 @@ func (m *MeterOr) decode(d *decoder, n *tree.Node, at place) {
 	if !ok {
 		return
 	}
-	m.Accuracy.mark(n, at.file, at.key)
-	accuracy, err := quantity.ParseAccuracy(text)
-	switch {
-	case err == nil:
-		m.Accuracy.Accuracy = accuracy
-	case plainName(text):
-		m.Meter, m.Accuracy = text, Accuracy{}
+	if _, err := quantity.ParseAccuracy(text); err != nil && plainName(text) {
+		m.Meter = text
 		m.Accuracy.mark(nil, at.file, at.key)
 		d.names = append(d.names, reference{n, at.key, "meter"})
-	default:
-		d.inside(n, at.key, err, 0)
+		return
 	}
+	m.Accuracy.mark(n, at.file, at.key)
+	m.Accuracy.decode(d, n, at)
 }
 
 func (t *Text) decode(d *decoder, n *tree.Node, at place) {

@@ -74,7 +74,7 @@ type Meter struct {
 // last digit, of a temperature a difference.
 type Gauge struct {
 	Leaf
-	Accuracy Accuracy `key:"accuracy"`
+	Accuracy Accuracy `key:"accuracy" is:"the gauge's step"`
 	Digit    Quantity `key:"digit" is:"the gauge's step" in:"> 0"`
 	Range    Quantity `key:"range" is:"the gauge's"`
 }

@@ -85,7 +85,7 @@ type Trim struct {
 	Leaf
 	None        bool           // "none" is written
 	At          List[Quantity] `key:"at" is:"voltage" in:"> 0"`
-	By          MeterOr        `key:"by"`
+	By          MeterOr        `key:"by" is:"voltage"`
 	Digit       Quantity       `key:"digit" is:"voltage" in:"> 0"`
 	Temperature Quantity       `key:"temperature" is:"temperature" in:">= -100 °C, <= 200 °C"`
 	Method      Word           `key:"method" one:"gain offset"`

@@ -1,6 +1,7 @@
 package tree
 
 import (
+	"strings"
 	"unicode/utf8"
 )
 
@@ -142,6 +143,9 @@ func (n *Node) FaultInside(key string, column, width int, problem, want string) 
 	at := Span{n.offset(column - 1), n.offset(column - 1 + width)}
 	if n.Kind != String || at.End <= at.Start {
 		at = n.Span
+	}
+	if whole := `"` + n.Text + `" `; strings.HasPrefix(problem, whole) {
+		problem = strings.TrimPrefix(problem, whole) // the value is shown already
 	}
 	return n.File.Fault(at, key, n.shown(), problem, want)
 }
