@@ -18,17 +18,23 @@ func BinomialLimits(k, n int, confidence float64) (low, high float64, err error)
 		return 0, 0, fmt.Errorf("confidence is %v; want more than 0 and less than 1", confidence)
 	}
 	tail := (1 - confidence) / 2
-	low, high = 0, 1
-	if k > 0 {
-		low = betaQuantile(tail, float64(k), float64(n-k+1))
+	if 2*k > n { // near 1 the limits are those of the others, seen from 1
+		high, low = binomialLimits(n-k, n, tail)
+		return 1 - low, 1 - high, nil
 	}
-	if k < n {
-		high = 1 - betaQuantile(tail, float64(n-k), float64(k+1))
-	}
+	low, high = binomialLimits(k, n, tail)
 	return low, high, nil
 }
 
-func betaQuantile(p, a, b float64) float64 { return mathext.InvRegIncBeta(a, b, p) }
+func binomialLimits(k, n int, tail float64) (low, high float64) {
+	if n == 0 {
+		return 0, 1
+	}
+	if k > 0 {
+		low = mathext.InvRegIncBeta(float64(k), float64(n-k+1), tail)
+	}
+	return low, mathext.InvRegIncBeta(float64(k+1), float64(n-k), 1-tail)
+}
 
 // PoissonLimits returns the exact two-sided limits, with equal tails, of the rate at which events
 // come, per unit of exposure, when this many were seen in an exposure > 0 (Garwood 1936). Without an

@@ -98,6 +98,6 @@ func solve(f func(float64) float64, lo, hi float64) (float64, bool) {
 			return 0, false
 		}
 	}
-	x, err := numeric.FindRoot(f, lo, hi, 1e-13*math.Max(math.Abs(lo), math.Abs(hi)))
+	x, err := numeric.FindRoot(f, lo, hi, 1e-12*math.Max(math.Abs(lo), math.Abs(hi)))
 	return x, err == nil
 }

@@ -85,3 +85,35 @@ func (c chi) mean(g func(s float64) float64, extra ...float64) float64 {
 		return c.scale * math.Exp(c.logDensity(s)) * g(s)
 	}, panels(c.lo, c.hi, 12, extra...))
 }
+
+// meanAbove returns the expectation of g(S) over S > from only, where g sets in as a square root; extra
+// are places where g changes fast.
+func (c chi) meanAbove(from float64, g func(s float64) float64, extra []float64) float64 {
+	return c.meanBeside(from, c.hi-from, +1, g, extra)
+}
+
+// meanBelow is meanAbove for S < to.
+func (c chi) meanBelow(to float64, g func(s float64) float64, extra []float64) float64 {
+	return c.meanBeside(to, to-c.lo, -1, g, extra)
+}
+
+func (c chi) meanBeside(edge, length, side float64, g func(s float64) float64, extra []float64) float64 {
+	if !(length > 0) {
+		return 0
+	}
+	// t = √|s-edge| makes g smooth, but it may rise within a t of 1/√ν
+	places := []float64{0, math.Sqrt(length)}
+	for _, s := range panels(c.lo, c.hi, 6, extra...) {
+		if d := side * (s - edge); d > 0 && d < length {
+			places = append(places, math.Sqrt(d))
+		}
+	}
+	for t := places[1] / 2; t*math.Sqrt(c.dof) > 0.5; t /= 2 {
+		places = append(places, t)
+	}
+	slices.Sort(places)
+	return integrate(func(t float64) float64 {
+		s := edge + side*t*t
+		return 2 * t * c.scale * math.Exp(c.logDensity(s)) * g(s)
+	}, places)
+}

@@ -30,7 +30,7 @@ func SettleN(mean, sd float64, n int, b Bound, limit int) (units int, kept, ok b
 		if kept {
 			return q.exceeds(y) >= b.Confidence
 		}
-		return q.exceeds(y) < 1-b.Confidence
+		return q.shows(y) > b.Confidence
 	}
 	if settled(n) {
 		return n, kept, true, nil
