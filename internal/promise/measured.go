@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"hindwatt/internal/bind"
-	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/study/bench"
 	"hindwatt/internal/study/setpoint"
@@ -107,9 +106,8 @@ func benchEvidence(r *bench.Result, g gathering, j *Judged) (Evidence, error) {
 	for _, reading := range g.readings {
 		e.From = append(e.From, reading.From)
 	}
-	for _, w := range r.Warnings {
-		e.Warnings = append(e.Warnings, page.Note{Text: w.Text, Remedy: w.Remedy, From: w.From})
-	}
+	e.Warnings = append(e.Warnings, r.Warnings...)
+	e.Warnings = append(e.Warnings, r.Doubts(j.Bound.min(), j.Bound.max())...)
 	is := r.Tolerance
 	if !j.EachUnit || r.Units == 1 {
 		is = r.Mean
@@ -153,10 +151,11 @@ func (s *session) compare(ctx context.Context, run *setpointRun, name string, g 
 	if err != nil {
 		return err
 	}
-	half := (r.Mean.High - r.Mean.Low) / 2
+	read := r.Mean
 	if point.ByTrimMeter {
-		half = max(0, half-r.MeterLimit)
+		read = r.MeanWithoutMeter
 	}
+	half := (read.High - read.Low) / 2
 	scatter := 0.0
 	if r.Units == 1 { // with more units their own scatter is in the interval of the mean
 		scatter = calculated.UnitSD
@@ -271,4 +270,3 @@ func target(in setpoint.Input, name string, g gathering) func(float64) float64 {
 		return v
 	}
 }
-

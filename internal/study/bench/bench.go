@@ -1,16 +1,9 @@
-// Package bench answers "What did the bench say?": what readings of one or several units tell of
-// the whole population, with the meter's own error kept apart from the scatter of the units.
 package bench
 
 import (
-	"context"
-	"errors"
-
 	"hindwatt/internal/page"
 	"hindwatt/internal/quantity"
 )
-
-var errSoon = errors.New("bench: being written")
 
 // A Meter is the instrument of a reading.
 type Meter struct {
@@ -22,9 +15,9 @@ type Meter struct {
 
 // A Reading is one reading of one unit.
 type Reading struct {
-	Value   quantity.Quantity
+	Value   quantity.Quantity  // a spread of its own belongs to this reading alone
 	Meter   *Meter             // nil: its accuracy is not known
-	Serial  string             // "" : taken as a unit of its own
+	Serial  string             // "": taken as a unit of its own
 	Ambient *quantity.Quantity // nil: not noted
 	Date    string
 	Basis   string // counted, booked, remembered
@@ -32,16 +25,17 @@ type Reading struct {
 }
 
 // Carry is how far the quantity over a promise's conditions lies below and above that at the
-// reading's, for simulated units in groups of equal size.
+// reading's, for simulated units. What is merely unknown is the same within a group, and what
+// varies from unit to unit is taken to be independent of the value that a unit was read at.
 type Carry struct {
-	Groups    int
-	Low, High []float64
+	Groups    int       // of equal size
+	Low, High []float64 // group after group, Low ≤ High
 }
 
 // Input is a set of readings of one quantity.
 type Input struct {
 	Quantity string // "setpoint.float-error"
-	Unit     string // to show it in
+	Unit     string // to show it in; "": that of the first reading
 	Readings []Reading
 	// Target is what the readings are a deviation from, at an ambient in K; nil: the readings are
 	// themselves the quantity.
@@ -61,29 +55,38 @@ type Interval struct {
 // Settle says how many more units would settle a promise.
 type Settle struct {
 	More  int    // units beyond those measured; 0 where it is settled
-	Never bool   // no number of units would
-	Why   string // what would, in words
+	Never bool   // no number of units would, or, with one unit, none can be told yet
+	Why   string // what would, in words, where Never
 }
 
 // Result is what the readings tell.
 type Result struct {
-	Input     Input
-	Units     int      // units seen
-	Ambient   Interval // K, of the readings
-	Mean      Interval // of the units' mean, with the meter's error
-	SD        float64  // from unit to unit; 0 for one unit
-	Tolerance Interval // holds Proportion of the units with Confidence; open for one unit
-	Warnings  []page.Note
+	Input   Input
+	Units   int      // units seen
+	Ambient Interval // K: mean, lowest and highest of the readings
+	// Mean is that of the units seen, with its limits for all units: the meter's error and, from
+	// two units on, their number [R4]. With Carry it runs from the lowest to the highest over the
+	// conditions. For one unit it is that unit's value within the limits of its reading.
+	Mean Interval
+	// MeanWithoutMeter is Mean for a meter that does not err. Where something else shares the
+	// meter's error, this is the interval to compare with.
+	MeanWithoutMeter Interval
+	SD               float64  // from unit to unit, n-1 in its denominator; 0 for one unit
+	Tolerance        Interval // holds Proportion of the units with Confidence [R9]; open for one unit
+	Warnings         []page.Note
+
+	sample *sample
+	draws  []draw
 }
 
-// Run looks at the readings.
-func Run(ctx context.Context, in Input) (*Result, error) { return nil, errSoon }
-
-// Inside returns the share of units between min and max (±Inf is open) with its limits.
-func (r *Result) Inside(min, max float64) (Interval, error) { return Interval{}, errSoon }
-
-// Settle returns how many more units would settle whether Proportion of them lie inside.
-func (r *Result) Settle(min, max float64) (Settle, error) { return Settle{}, errSoon }
-
-// Page words the answer.
-func (r *Result) Page() (page.Page, error) { return page.Page{}, errSoon }
+// How the share of units is simulated.
+const (
+	usual       = 0.95    // proportion and confidence where none is given
+	outerDraws  = 1000    // of what is unknown
+	settleDraws = 300     // of the same while looking for a number of units
+	mostUnits   = 10000   // that settle a promise at all
+	normalFrom  = 8       // units from which on their distribution is tested
+	doubtful    = 0.05    // p of that test below which it is doubted
+	coarse      = 3.5     // times a reading's own uncertainty that units must scatter to be tested: a whole last digit
+	quarter     = 1. / 4. // of a bound's half-width, that a meter's limit should keep within
+)

@@ -1,0 +1,172 @@
+package bench
+
+import (
+	"fmt"
+	"math"
+
+	"hindwatt/internal/quantity"
+)
+
+// Settle returns how many more units settle whether Proportion of them lie inside the bound, if the mean and the standard deviation
+// found stay [R10]: until the lower limit of Inside is at least the proportion, or its upper limit below it. The
+// meters' errors and what a carry does not know stay as they are; where they alone keep it open, no number of units
+// settles it, and Why says what would.
+func (r *Result) Settle(min, max float64) (Settle, error) {
+	if err := r.bound(min, max); err != nil {
+		return Settle{}, err
+	}
+	now, err := r.Inside(min, max)
+	switch asked := r.Input.Proportion; {
+	case err != nil:
+		return Settle{}, err
+	case now.Low >= asked || now.High < asked:
+		return Settle{}, nil
+	case r.sample.open():
+		return never("no number of units would settle it while the meter's accuracy is not known: name the meter with meter=…, its accuracy in bench/meters.toml")
+	case r.Units == 1:
+		return never("one unit shows no spread: a second on the bench would, and would tell how many settle it")
+	case r.sample.scatter() == 0:
+		return never("the units read alike, so their spread is not known: read them with a meter that shows one digit more")
+	}
+	s := r.search(question{r.sample, r.Input.Carry, min, max})
+	n, ok, err := s.units()
+	switch {
+	case err != nil:
+		return Settle{}, err
+	case ok:
+		return Settle{More: n - r.Units}, nil
+	}
+	why, err := s.why(r)
+	if err != nil {
+		return Settle{}, err
+	}
+	return never(why)
+}
+
+func never(why string) (Settle, error) { return Settle{Never: true, Why: why}, nil }
+
+// A search looks for the number of units that settle a question.
+type search struct {
+	question
+	from                   int // units there are
+	seed                   uint64
+	proportion, confidence float64
+	kept                   bool // whether the proportion is kept at what was found
+}
+
+func (r *Result) search(q question) search {
+	return search{q, r.Units, r.Input.Seed, r.Input.Proportion, r.Input.Confidence, q.best() >= r.Input.Proportion}
+}
+
+// settled reports whether n units settle it.
+func (s search) settled(n int) (bool, error) {
+	draws, err := s.sample.draw(n, settleDraws, s.seed, s.carry)
+	if err != nil {
+		return false, err
+	}
+	low, high := s.limits(n, draws, s.confidence)
+	if s.kept {
+		return low >= s.proportion, nil
+	}
+	return high < s.proportion, nil
+}
+
+// units returns how many units in all settle it, by doubling and halving; ok is false if mostUnits do not. It
+// is one more than there are at least, since with fewer draws those there are may look as if they did.
+func (s search) units() (n int, ok bool, err error) {
+	if ok, err = s.settled(mostUnits); !ok || err != nil {
+		return 0, false, err
+	}
+	lo, hi := s.from, min(s.from+1, mostUnits)
+	for hi < mostUnits {
+		if ok, err = s.settled(hi); ok || err != nil {
+			break
+		}
+		lo, hi = hi, min(2*hi, mostUnits)
+	}
+	for err == nil && hi-lo > 1 {
+		middle := (lo + hi) / 2
+		if ok, err = s.settled(middle); ok {
+			hi = middle
+		} else {
+			lo = middle
+		}
+	}
+	return max(hi, s.from+1), err == nil, err
+}
+
+// pooledUnits is how many units stand for a carry whose unknown part is left out.
+const pooledUnits = 200
+
+// why words what keeps it open however many units are read: the part without which they would settle it.
+func (s search) why(r *Result) (string, error) {
+	exact, known := s, s
+	exact.sample = s.sample.scaled(0)
+	known.carry = s.carry.pooled(pooledUnits)
+	byMeter, err := exact.settled(mostUnits)
+	if err != nil {
+		return "", err
+	}
+	byCarry := false
+	if s.carry != nil {
+		if byCarry, err = known.settled(mostUnits); err != nil {
+			return "", err
+		}
+	}
+	meter := "±" + r.size(s.sample.limit())
+	low, high := s.carry.shifts()
+	model := fmt.Sprintf("what the model does not know where it carries the readings over (%s)", r.between(low, high))
+	switch {
+	case byMeter:
+		finer, err := s.finer(r)
+		return fmt.Sprintf("no number of units would settle it with this meter: its %s stays, however many are read%s", meter, finer), err
+	case byCarry:
+		return fmt.Sprintf("no number of units would settle it from these conditions: %s stays, however many are read; units read at the promised conditions would", model), nil
+	}
+	known.sample = exact.sample
+	both, err := known.settled(mostUnits)
+	if both && s.carry != nil {
+		return fmt.Sprintf("no number of units would settle it: the meter's %s and %s stay, however many are read; a finer meter at the promised conditions would", meter, model), err
+	}
+	return fmt.Sprintf("%d units would not settle it: the share found, %s, is too near the %s asked",
+		mostUnits, percent(s.best()), percent(s.proportion)), err
+}
+
+// finer words which meter would do, and with how many units: half of the largest limit that lets
+// any number of units settle it.
+func (s search) finer(r *Result) (string, error) {
+	lo, hi := 0.0, 1.0
+	for range 7 {
+		middle := (lo + hi) / 2
+		trial := s
+		trial.sample = s.sample.scaled(middle)
+		ok, err := trial.settled(mostUnits)
+		if err != nil {
+			return "", err
+		}
+		if ok {
+			lo = middle
+		} else {
+			hi = middle
+		}
+	}
+	if lo == 0 {
+		return "; a much finer one is needed", nil
+	}
+	limit := s.sample.limit()
+	want := rounded(limit * lo / 2)
+	s.sample = s.sample.scaled(want / limit)
+	n, ok, err := s.units()
+	if err != nil || !ok {
+		return "", err
+	}
+	return fmt.Sprintf("; with one within ±%s, about %d in all would", r.size(want), n), nil
+}
+
+// between words how far groups' means differ.
+func (r *Result) between(low, high []float64) string {
+	spread := math.Max(math.Sqrt(covariance(low, low)), math.Sqrt(covariance(high, high)))
+	return "±" + r.size(normal(r.Input.Confidence)*spread)
+}
+
+func percent(p float64) string { return quantity.Format(p, quantity.Ratio, "%", -3) }
