@@ -14,6 +14,8 @@ var accepted = []struct {
 	{"27.3 V", "27.3 V", exactly(27.3, Voltage, "V")},
 	{"+27.3V", "27.3 V", exactly(27.3, Voltage, "V")},
 	{" 1.50e1 V ", "15 V", exactly(15, Voltage, "V")},
+	{"9999999999999999999 V", "1e19 V", exactly(1e19, Voltage, "V")}, // one digit more than a word holds
+	{"-12345678.90123456789 V", "-12345678.901234567 V", exactly(-12345678.90123456789, Voltage, "V")},
 	{"-0 V", "0 V", exactly(0, Voltage, "V")},
 	{"\u22120.5\u202fA", "-0.5 A", exactly(-0.5, Current, "A")},
 	{"10 kΩ", "10 kΩ", exactly(10000, Resistance, "kΩ")},

@@ -11,7 +11,7 @@ import (
 type number struct {
 	value    exact
 	digits   int // significant digits, zeros at the end not counted
-	decimals int // power of ten of the last of them, negated
+	decimals int // the last of them stands for 10^-decimals
 }
 
 // Limits of a number's text. 10^±maxExponent is beyond every float64 in every unit.
@@ -158,7 +158,7 @@ func shortestBetween(low, high *big.Rat, most int, suits func(exact) bool) (x ex
 	return exact{}, "", false
 }
 
-// coarsest returns k with 10^k above |r|, by a factor of 100 at most.
+// coarsest returns k with 10^k from |r| up to 20 times as much.
 func coarsest(r *big.Rat) int {
 	bits := r.Num().BitLen() - r.Denom().BitLen() + 1 // |r| < 2^bits
 	return int(math.Ceil(float64(bits) * math.Log10(2)))

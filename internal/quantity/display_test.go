@@ -103,12 +103,30 @@ func TestStringWithoutUnit(t *testing.T) {
 		{Quantity{Value: 3600, Dim: Charge}, "1 Ah"},
 		{Quantity{Value: 2, Dim: MoneyPerTime, Currency: "EUR"}, "7200 EUR/h"},
 		{Quantity{Value: 2, Dim: Voltage, Unit: "A"}, "2 V"},
+		{Quantity{Value: 2, Dim: Money, Currency: "USD", Unit: "EUR"}, "2 USD"},
+		{Quantity{Value: 1e14, Dim: Voltage}, "100000000000000 V"},
+		{Quantity{Value: 1e15, Dim: Voltage}, "1e15 V"},
+		{Quantity{Value: 1e-6, Dim: Voltage}, "0.000001 V"},
+		{Quantity{Value: 1.5e-7, Dim: Voltage}, "1.5e-7 V"},
 		{Quantity{Value: 0.5}, "0.5"},
 		{Quantity{Value: 1, Dim: Dimension{Mass: 1, Length: -1}}, "1 kg/m"},
 	} {
 		c.q.Low, c.q.High = c.q.Value, c.q.Value
 		if got := c.q.String(); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
+
+// Percent of a temperature, and of nothing, cannot be written.
+func TestStringOfPercent(t *testing.T) {
+	for want, q := range map[string]Quantity{
+		"25 °C ±2 K":   percent(limits(298.15, 296.15, 300.15, TemperaturePoint, "°C")),
+		"0 V sd 0.1 V": percent(normal(0, 0.1, Voltage, "V")),
+		"80 % ±5 %":    percent(limits(0.8, 0.75, 0.85, Ratio, "%")),
+	} {
+		if got := q.String(); got != want {
+			t.Errorf("%q, want %q", got, want)
 		}
 	}
 }

@@ -97,6 +97,9 @@ type Accuracy struct {
 // term comes at most once. The ± and the brackets may be left out.
 func ParseAccuracy(s string) (Accuracy, error) {
 	p := parser{text: canonical(s)}
+	if err := p.tooLong(); err != nil {
+		return Accuracy{}, err
+	}
 	p.spaces()
 	p.sign()
 	p.spaces()

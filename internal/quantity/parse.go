@@ -49,8 +49,8 @@ type parser struct {
 }
 
 func (p *parser) whole() (Quantity, error) {
-	if len(p.text) > maxText {
-		return Quantity{}, p.fault(0, 1, "the text is too long", "at most 1000 bytes are accepted")
+	if err := p.tooLong(); err != nil {
+		return Quantity{}, err
 	}
 	p.spaces()
 	if err := p.start(); err != nil {
@@ -65,6 +65,13 @@ func (p *parser) whole() (Quantity, error) {
 		return Quantity{}, err
 	}
 	return p.q, nil
+}
+
+func (p *parser) tooLong() *Error {
+	if len(p.text) > maxText {
+		return p.fault(0, 1, "the text is too long", "at most 1000 bytes are accepted")
+	}
+	return nil
 }
 
 // start reads the nominal value, the range or the ± that stands alone.

@@ -1,6 +1,9 @@
 package quantity
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // refused holds texts with where the fault is said to lie, its width, and the message.
 // A dimension other than none is asked for by ParseAs.
@@ -32,6 +35,8 @@ var refused = []struct {
 	{"5 µohn", none, 3, 4, `unknown unit "µohn"; did you mean µohm`},
 	{"5 v", none, 3, 1, `unknown unit "v"; did you mean V`},
 	{"5 mv", none, 3, 2, `unknown unit "mv"; did you mean mV`},
+	{"5 PA", Current, 3, 2, `unknown unit "PA"; did you mean pA`},
+	{"5 PA", Pressure, 3, 2, `unknown unit "PA"; did you mean Pa`},
 	{"5 Mins", none, 3, 4, `unknown unit "Mins"; did you mean min`},
 	{"5 foobar", none, 3, 6, `unknown unit "foobar"; want a unit such as V, mA, kΩ or °C`},
 	{"5 foobar", Mass, 3, 6, `unknown unit "foobar"; want a mass such as 250 g`},
@@ -128,5 +133,16 @@ func TestParseRefuses(t *testing.T) {
 		if e.Error() != c.message || e.Column != c.column || e.Width != c.width {
 			t.Errorf("%q:\n got %d+%d %s\nwant %d+%d %s", c.text, e.Column, e.Width, e, c.column, c.width, c.message)
 		}
+	}
+}
+
+func TestRefusesLongTexts(t *testing.T) {
+	text := "±" + strings.Repeat("9", 1000) + " V"
+	const want = "the text is too long; at most 1000 bytes are accepted"
+	if _, err := Parse(text); err == nil || err.Error() != want {
+		t.Error(err)
+	}
+	if _, err := ParseAccuracy(text); err == nil || err.Error() != want {
+		t.Error(err)
 	}
 }

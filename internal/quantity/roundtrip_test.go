@@ -145,6 +145,18 @@ func TestRoundTripAtTheEdges(t *testing.T) {
 	sameAgain(t, limits(1, 0, 2, Voltage, "V"))
 	sameAgain(t, limits(0, -math.MaxFloat64, math.MaxFloat64, Voltage, "V"))
 	sameAgain(t, percent(limits(10, 9.9, 10.1, Voltage, "V")))
+	for _, text := range []string{
+		"9999999999999999999 V ±1 %", "100000000000000 V", "1000000000000000 V", "1e308..1.5e308 V", "1.234567891234e-320 V ±12.3456789 %",
+		// The value rounds to 1 V, its limits as written do not lie alike around that.
+		"1.0000000000000001110223 V ±99.9999997 %", "1.0000000000000001110223 V ±99.9999998 %", "1.0000000000000001110223 V ±99.9999999 %",
+		"0.00000000000001 °C ±273.149999 K",
+	} {
+		q, err := Parse(text)
+		if err != nil {
+			t.Fatalf("%q: %v", text, err)
+		}
+		sameAgain(t, q)
+	}
 }
 
 // Numbers read by strconv, with the prefix as an exponent, are the nearest float64; so

@@ -23,10 +23,8 @@ func (m measure) si() exact { return m.unit.si(m.value.value) }
 // fine reports whether the number is given so finely, or is so near to 0, that another
 // number may stand for the same float64.
 func (m measure) fine(value float64) bool {
-	const pointDecimals = 12 // of kelvins, at temperatures below 8192 K
 	const normal = 1e-300
-	return m.value.digits > plainDigits || value != 0 && math.Abs(value) < normal ||
-		m.value.decimals > pointDecimals && (m.unit.dim.Point || m.unit.dim == TemperatureDifference)
+	return m.value.digits > plainDigits || value != 0 && math.Abs(value) < normal
 }
 
 func (u unit) si(x exact) exact {
