@@ -2,8 +2,10 @@ package figure
 
 import "math"
 
-// limit of the numbers a figure can show; beyond it they count as this large.
-const limit = 1e100
+const (
+	largest = 1e99  // a number beyond it counts as not finite
+	limit   = 1e100 // stands for an open limit
+)
 
 // axis maps low..high onto from..to, in px or columns.
 type axis struct {
@@ -24,12 +26,13 @@ func (a axis) holds(v float64) bool { return v >= a.low && v <= a.high }
 // span widens low..high to something that can be drawn.
 func span(low, high float64) (float64, float64) {
 	low, high = max(-limit, min(limit, low)), max(-limit, min(limit, high))
-	if size := max(math.Abs(low), math.Abs(high)); high-low <= 1e-9*size || high == low {
-		pad := 0.1 * size
-		if size == 0 {
-			pad = 1
-		}
-		return low - pad, high + pad
+	const least = 1e-90
+	size := max(math.Abs(low), math.Abs(high))
+	switch {
+	case size < least:
+		return low - 1, high + 1
+	case high-low <= max(1e-9*size, least):
+		return low - 0.1*size, high + 0.1*size
 	}
 	return low, high
 }

@@ -142,35 +142,3 @@ func (b Budget) describe(lines []BudgetLine, values []string) string {
 	}
 	return "Shares of the variance and standard uncertainties: " + strings.Join(parts, "; ") + "."
 }
-
-// Text writes the budget: name, bar, share and standard uncertainty on one line each.
-func (b Budget) Text(width int, style TextStyle) []string {
-	lines := b.Sorted()
-	values := contributions(lines, b.Unit)
-	name, value, most := 0, 0, 0.0
-	for i, l := range lines {
-		name = max(name, Columns(style.Show(l.Name)))
-		value = max(value, Columns(style.Show(values[i])))
-		most = max(most, math.Abs(l.Share))
-	}
-	name = min(name, max(12, width-value-30))
-	room := max(4, min(40, width-name-value-12))
-	block, hollow := "█", "░"
-	if style.ASCII {
-		block, hollow = "#", ":"
-	}
-	out := []string{style.Shorten(b.Title, width), ""}
-	for i, l := range lines {
-		n := 0
-		if most > 0 {
-			n = int(math.Round(float64(room) * math.Abs(l.Share) / most))
-		}
-		fill := block
-		if l.Share < 0 {
-			fill = hollow
-		}
-		out = append(out, Pad(style.Shorten(l.Name, name), name, false)+"  "+Pad(strings.Repeat(fill, n), room, false)+
-			"  "+Pad(percent(l.Share), 6, true)+"  "+Pad(style.Show(values[i]), value, true))
-	}
-	return out
-}

@@ -49,7 +49,7 @@ func (p path) at(x float64) float64 {
 func newPath(points []Point) path {
 	var out path
 	for _, p := range points {
-		if finite(p.X) && finite(p.Y) && math.Abs(p.X) < limit && math.Abs(p.Y) < limit && (len(out) == 0 || p.X > out[len(out)-1].X) {
+		if finite(p.X) && finite(p.Y) && (len(out) == 0 || p.X > out[len(out)-1].X) {
 			out = append(out, p)
 		}
 	}

@@ -7,11 +7,11 @@ import (
 
 // Text writes the curve as a strip at each of some round places of its x axis, all on one axis with the bound of that place.
 func (c Curve) Text(width int, style TextStyle) []string {
-	lines := []string{style.Shorten(c.Title, width), style.Shorten(axisName(c.Y.Name, c.Y.Unit)+" over "+axisName(c.X.Name, c.X.Unit), width), ""}
 	s, ok := c.scene()
 	if !ok {
-		return lines[:2]
+		return []string{style.Shorten(c.Title, width), "no data"}
 	}
+	lines := []string{style.Shorten(c.Title, width), style.Shorten(axisName(c.Y.Name, c.Y.Unit)+" over "+axisName(c.X.Name, c.X.Unit), width), ""}
 	places, decimals := s.x.ticks(9)
 	if len(places) == 0 {
 		places = []float64{s.x.low, s.x.high}

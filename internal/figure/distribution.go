@@ -27,7 +27,7 @@ type Distribution struct {
 // Bins counts values into equal bins between the round numbers that hold all of them: about as many as the cube root of their number asks for
 // (Rice's rule, 2·n^⅓; common practice, no source), from 8 to 60. Values that are not finite are left out.
 func Bins(values []float64) []Bin {
-	kept := slices.DeleteFunc(slices.Clone(values), func(v float64) bool { return !finite(v) || math.Abs(v) > limit })
+	kept := slices.DeleteFunc(slices.Clone(values), func(v float64) bool { return !finite(v) })
 	if len(kept) == 0 {
 		return nil
 	}
@@ -44,7 +44,12 @@ func Bins(values []float64) []Bin {
 	}
 	for _, v := range kept {
 		i := max(0, min(count-1, int(v/size-first)))
-		bins[i].Count++
+		if v < bins[i].Low {
+			i--
+		} else if v >= bins[i].High {
+			i++
+		}
+		bins[i].Count++ // the quotient may be off by its rounding, never by more than one bin
 	}
 	for bins[len(bins)-1].Count == 0 {
 		bins = bins[:len(bins)-1]
@@ -56,7 +61,7 @@ func Bins(values []float64) []Bin {
 func (d Distribution) valid() []Bin {
 	var out []Bin
 	for _, b := range d.Bins {
-		if finite(b.Low) && finite(b.High) && math.Abs(b.Low) < limit && math.Abs(b.High) < limit && b.Low < b.High && b.Count >= 0 && finite(b.Count) {
+		if finite(b.Low) && finite(b.High) && b.Low < b.High && b.Count >= 0 && finite(b.Count) {
 			out = append(out, b)
 		}
 	}

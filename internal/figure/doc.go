@@ -6,7 +6,7 @@
 //
 // Lengths are px of 1/96 inch. Figures keep their text size and take the width they are given, so that a page can hold
 // a narrow and a wide layout of the same figure. Every output is the same bytes for the same values: fixed decimals, no
-// identifiers, no date. Numbers that are not finite never reach an output: such a limit is open, such a value left out.
+// identifiers, no date. Numbers that are not finite, or beyond 10⁹⁹, never reach an output: such a limit is open, such a value left out.
 //
 // Conventions are the project's own: the allowed region is hatched, what lies outside it is thick and warm, the kind of
 // evidence is told by shape. Left out: logarithmic axes, rotated text, decimation of very long series.

@@ -116,7 +116,7 @@ func (d *Drawing) band(x1, x2, y1, y2 float64) {
 func (d *Drawing) foot(y float64, source string) {
 	if source != "" {
 		y += 15
-		d.write(0, y-4, 9.5, Soft, Start, fit(source, 9.5, d.Width))
+		d.write(0, y-4, 10.5, Soft, Start, fit(source, 10.5, d.Width))
 	}
 	d.Height = math.Ceil(y)
 }

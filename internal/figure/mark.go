@@ -33,7 +33,8 @@ type Mark struct {
 	Label             string  // what it stands on, in a few words: "3 units, 22 °C"; empty: the kind
 }
 
-func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+// finite reports whether v is a number that a figure can show.
+func finite(v float64) bool { return math.Abs(v) <= largest }
 
 // tidy returns the marks that can be drawn, each with its interval around its best value and open sides set to ±limit.
 func tidy(marks []Mark) []Mark {

@@ -81,10 +81,13 @@ func minus(s string) string {
 func step(v float64) (factor, exponent int) {
 	exponent = int(math.Floor(math.Log10(v)))
 	f := v * math.Pow10(-exponent)
+	const near = 1 - 1e-9 // forgives the rounding of what v was computed from
 	switch {
-	case f >= 5*(1-1e-9):
+	case f >= 10*near:
+		return 1, exponent + 1
+	case f >= 5*near:
 		return 5, exponent
-	case f >= 2*(1-1e-9):
+	case f >= 2*near:
 		return 2, exponent
 	}
 	return 1, exponent
