@@ -15,6 +15,7 @@ type drawer struct {
 	in         []Input
 	corr       *correlations
 	correlated []int // inputs that hang together with another
+	partner    []int // for each input, the first of its group with the same degrees of freedom
 }
 
 func newDrawer(in []Input, corr *correlations) *drawer {
@@ -23,6 +24,11 @@ func newDrawer(in []Input, corr *correlations) *drawer {
 		if !corr.alone(i) {
 			d.correlated = append(d.correlated, i)
 		}
+		j := 0
+		for corr.group[j] != corr.group[i] || in[j].Dist.bounded() != in[i].Dist.bounded() || in[j].dof() != in[i].dof() {
+			j++
+		}
+		d.partner = append(d.partner, j)
 	}
 	return d
 }
@@ -101,43 +107,38 @@ func gamma(s *numeric.Stream, shape float64) float64 {
 // that of the normal scores, from which the product-moment coefficient of two
 // rectangular inputs differs by less than 0.02.
 func (d *drawer) correlate(s *numeric.Stream, column [][]float64) {
-	z := make([]float64, len(d.in))
-	stretches := map[[2]float64]float64{}
+	z, wide := make([]float64, len(d.in)), make([]float64, len(d.in))
 	for k := range column[0] {
 		for _, i := range d.correlated {
 			z[i] = column[i][k]
 		}
-		clear(stretches)
 		for _, i := range d.correlated {
 			var score float64
-			for _, j := range d.correlated {
-				if j <= i {
-					score += float64(d.corr.lower[i][j] * z[j])
-				}
+			for j, l := range d.corr.lower[i][:i+1] {
+				score += float64(l * z[j])
 			}
-			column[i][k] = d.in[i].fromScore(score, func(dof float64) float64 {
-				key := [2]float64{float64(d.corr.group[i]), dof}
-				if _, ok := stretches[key]; !ok {
-					stretches[key] = stretch(s, dof)
-				}
-				return stretches[key]
-			})
+			if d.in[i].Dist.bounded() {
+				column[i][k] = d.in[i].fromScore(score)
+				continue
+			}
+			if d.partner[i] == i {
+				wide[i] = stretch(s, d.in[i].dof())
+			}
+			column[i][k] = d.in[i].Value + d.in[i].U*score*wide[d.partner[i]]
 		}
 	}
 }
 
-// fromScore turns a normal score into a value of the input.
-func (in Input) fromScore(z float64, stretch func(dof float64) float64) float64 {
+// fromScore turns a normal score into a value of a bounded input.
+func (in Input) fromScore(z float64) float64 {
 	low, high := in.limits()
 	middle, half := low+(high-low)/2, (high-low)/2
 	switch in.Dist {
-	case Rectangular:
-		return middle + half*math.Erf(z/math.Sqrt2)
 	case Triangular:
 		tail := math.Sqrt(2 * NormalCDF(-math.Abs(z)))
 		return middle + math.Copysign(half*(1-tail), z)
 	case Arcsine:
 		return middle + half*numeric.Sin(math.Pi/2*math.Erf(z/math.Sqrt2))
 	}
-	return in.Value + in.U*z*stretch(in.dof())
+	return middle + half*math.Erf(z/math.Sqrt2)
 }
