@@ -59,7 +59,6 @@ func (w *world) check(report *promise.Report, asJSON, strict bool) error {
 		if err := report.Site("").Text(w.out, w.screen.width, w.screen.style); err != nil {
 			return err
 		}
-		fmt.Fprintln(w.out, report.Tally())
 	}
 	count := report.Count()
 	switch {
@@ -75,7 +74,11 @@ func (w *world) check(report *promise.Report, asJSON, strict bool) error {
 // notes writes warnings to standard error.
 func (w *world) notes(notes []page.Note) {
 	for _, n := range notes {
-		fmt.Fprintln(w.err, "warning: "+n.String())
+		line := "warning: " + n.Text
+		if n.Remedy != "" {
+			line += "; " + n.Remedy
+		}
+		fmt.Fprintln(w.err, line)
 	}
 }
 

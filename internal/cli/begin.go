@@ -34,7 +34,6 @@ func (v *demoVerb) Run(w *world) error {
 	if err := report.Site("").Text(w.out, w.screen.width, w.screen.style); err != nil {
 		return err
 	}
-	fmt.Fprintln(w.out, report.Tally())
 	path, err := dossier.Write(report, filepath.Join(v.Dir, "dossier"), report.Foot(1))
 	if err != nil {
 		return err

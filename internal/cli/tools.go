@@ -3,6 +3,7 @@ package cli
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"hindwatt/internal/calc"
 	"hindwatt/internal/dossier"
@@ -14,23 +15,31 @@ import (
 type recordVerb struct {
 	where
 	Kind   string   `arg:"" help:"made, sold, returned, spent, hours or reading."`
-	Fields []string `arg:"" optional:"" name:"k=v" help:"The columns: what=setpoint.float value=\"27.34 V\"."`
+	Fields []string `arg:"" optional:"" name:"k=v" help:"The columns: what=setpoint.float value=\"27.34 V\"; date is today if it is not given."`
 }
 
 func (v *recordVerb) Run(w *world) error {
 	var fields []product.Field
+	dated := false
 	for _, f := range v.Fields {
 		key, value, ok := strings.Cut(f, "=")
 		if !ok || key == "" {
 			return fmt.Errorf("%q: want column=value, such as value=\"27.34 V\"", f)
 		}
-		fields = append(fields, product.Field{Name: key, Value: value})
+		fields = append(fields, product.Field{Column: key, Text: value})
+		dated = dated || key == "date"
 	}
-	done, err := product.Record(w.ctx, v.In, v.Kind, fields)
+	if !dated {
+		fields = append(fields, product.Field{Column: "date", Text: time.Now().Format(time.DateOnly)})
+	}
+	done, err := product.Record(v.In, v.Kind, fields)
 	if err != nil {
 		return err
 	}
-	fmt.Fprintln(w.out, done.String())
+	fmt.Fprintf(w.out, "recorded in %s:%d\n", done.File, done.Line)
+	if done.Note != "" {
+		fmt.Fprintln(w.err, "note: "+done.Note)
+	}
 	return nil
 }
 
@@ -81,18 +90,14 @@ func (v *calcVerb) Run(w *world) error {
 		return err
 	}
 	if v.JSON {
-		text, err := output.JSON()
-		if err != nil {
-			return err
-		}
 		for _, warning := range output.Warnings {
 			fmt.Fprintln(w.err, "warning: "+warning)
 		}
-		fmt.Fprintf(w.out, "%s\n", text)
+		fmt.Fprintf(w.out, "%s\n", output.JSON())
 	} else if err := output.Text(w.out, w.screen.width); err != nil {
 		return err
 	}
-	if output.Missing() {
+	if !output.Complete() {
 		return code(exitBad)
 	}
 	return nil
@@ -101,19 +106,14 @@ func (v *calcVerb) Run(w *world) error {
 type selftestVerb struct{}
 
 func (v *selftestVerb) Run(w *world) error {
-	outcomes, err := reference.Run(w.ctx)
+	outcomes, err := reference.Run(w.ctx, nil)
 	if err != nil {
 		return err
 	}
-	missed := 0
-	for _, o := range outcomes {
-		fmt.Fprintln(w.out, o.String())
-		if !o.Pass {
-			missed++
-		}
+	if err := reference.WriteList(w.out, outcomes, w.screen.width); err != nil {
+		return err
 	}
-	fmt.Fprintf(w.out, "%d checks, %d missed\n", len(outcomes), missed)
-	if missed > 0 {
+	if reference.Missed(outcomes) > 0 {
 		return code(exitBad)
 	}
 	return nil

@@ -7,7 +7,7 @@ import (
 	"fmt"
 	"strings"
 
-	_ "hindwatt/internal/bind"
+	"hindwatt/internal/bind"
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/quantity"
@@ -107,6 +107,7 @@ func newJudged(name string, asked *product.Promise, p *product.Product) Judged {
 	if asked.Confidence.Set() {
 		j.Confidence = asked.Confidence.Value
 	}
+	j.Axis = strings.ReplaceAll(bind.Plain(j.Quantity), "-", " ")
 	j.bound(asked)
 	c := &asked.Conditions
 	for _, one := range []struct {

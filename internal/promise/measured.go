@@ -58,7 +58,9 @@ func (s *session) measuredSetpoint(ctx context.Context, run *setpointRun, name s
 			return nil, err
 		}
 		e.Covers = covers
-		j.Evidence = append(j.Evidence, e)
+		if g.within(run.input.Conditions) { // read elsewhere, it stands for the promise only as the model carries it
+			j.Evidence = append(j.Evidence, e)
+		}
 		if err := s.compare(ctx, run, name, g, direct, j); err != nil {
 			return nil, err
 		}
@@ -195,6 +197,12 @@ func ambientOrUsual(r product.Reading) float64 {
 func (g gathering) covers(c setpoint.Conditions) bool {
 	low, high := ambientOf(c.Ambient)
 	return low >= g.low-same && high <= g.high+same
+}
+
+// within reports whether the readings were made at promised conditions, if not at all of them.
+func (g gathering) within(c setpoint.Conditions) bool {
+	low, high := ambientOf(c.Ambient)
+	return g.low >= low-same && g.high <= high+same
 }
 
 // point is where the readings were made, for the model.

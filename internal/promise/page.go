@@ -91,7 +91,7 @@ func (p Judged) boundSentence() string {
 	case !p.EachUnit:
 		return p.BoundText
 	}
-	return fmt.Sprintf("%s, for %s of the units, at %s confidence", p.BoundText, percent(p.Proportion), percent(p.Confidence))
+	return fmt.Sprintf("%s, for %s of the units, at %s confidence", p.BoundText, asked(p.Proportion), asked(p.Confidence))
 }
 
 func (p Judged) strip() figure.Strip {

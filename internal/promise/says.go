@@ -13,7 +13,7 @@ func (j *Judged) sayShares() {
 			continue
 		}
 		said := fmt.Sprintf("%s: %s of units inside (%s to %s), %s asked",
-			kind, percent(e.Inside.Best), percent(e.Inside.Low), percent(e.Inside.High), percent(j.Proportion))
+			kind, percent(e.Inside.Best), percent(e.Inside.Low), percent(e.Inside.High), asked(j.Proportion))
 		if e.Units > 0 {
 			said += "; " + units(e.Units) + " seen"
 		}

@@ -25,12 +25,12 @@ func scaleOf(dim quantity.Dimension, unit string, spread float64) scale {
 
 // number converts a figure from SI units.
 func (s scale) number(v float64) float64 {
-	q := quantity.Quantity{Value: v, Low: v, High: v, Dim: s.dim, Unit: s.unit}
-	n, err := q.In(s.unit)
-	if err != nil {
-		return v
+	if s.dim.Point { // °C does not begin where kelvin does
+		if n, err := (quantity.Quantity{Value: v, Dim: s.dim}).In(s.unit); err == nil {
+			return n
+		}
 	}
-	return n
+	return s.difference(v)
 }
 
 // difference converts a difference of two figures from SI units.
@@ -68,13 +68,22 @@ func (s scale) interval(i Interval) string {
 	return low + " to " + high
 }
 
-// percent writes a share: "88 %"; nearer to 0 or 1 it keeps more digits, and it
-// never rounds up to all or down to none.
+// percent writes a share: "88 %"; nearer to 0 or 1 it keeps more digits. Beyond 0.01 % it says
+// no more than that, since nothing that is sampled or counted here knows better.
 func percent(share float64) string {
-	digits := 0
-	if rest := min(share, 1-share); rest > 0 && rest < 0.1 {
-		digits = min(4, 1-int(math.Ceil(math.Log10(rest*100))))
-		digits = max(digits, 1)
+	const least = 0.0001
+	switch rest := min(share, 1-share); {
+	case share > 1-least:
+		return "over 99.99 %"
+	case share < least:
+		return "under 0.01 %"
+	case rest < 0.001:
+		return fmt.Sprintf("%.2f %%", 100*share)
+	case rest < 0.1:
+		return fmt.Sprintf("%.1f %%", 100*share)
 	}
-	return fmt.Sprintf("%.*f %%", digits, 100*share)
+	return fmt.Sprintf("%.0f %%", 100*share)
 }
+
+// asked writes a share that somebody wrote: "95 %".
+func asked(share float64) string { return fmt.Sprintf("%.6g %%", 100*share) }
