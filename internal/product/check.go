@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"hindwatt/internal/product/tree"
+	"hindwatt/internal/quantity"
 )
 
 // check looks at what the values of a product say of each other.
@@ -82,7 +83,7 @@ func (p *Product) names(to string) (names []string, file string) {
 
 // currencies reports sums in a currency that the folder has no rate for.
 func (d *decoder) currencies(p *Product) {
-	if !p.Currency.Set() {
+	if !p.Currency.Set() || !currency(p.Currency.Text) {
 		return
 	}
 	for _, m := range d.money {
@@ -106,15 +107,21 @@ func (d *decoder) circuit(p *Product) {
 		}
 		for _, w := range wrong {
 			if w.Set() {
-				d.faults.Add(w.fault("a "+part.Kind.Text+" has no such terminal", "want "+want))
+				d.at(w.Leaf, "a "+part.Kind.Text+" has no such terminal", "want "+want)
 			}
 		}
 	}
 }
 
-// fault returns an Error at a value that was decoded already; the line is not quoted.
-func (l Leaf) fault(problem, want string) *Error {
-	return &Error{File: l.Origin.File, Line: l.Origin.Line, Column: l.Origin.Column, Key: l.Key, Value: l.Text, Problem: problem, Want: want}
+// at reports what is wrong with a value that is decoded already.
+func (d *decoder) at(l Leaf, problem, want string) {
+	o := l.Origin
+	e := &Error{File: o.File, Line: o.Line, Column: o.Column}
+	if f := d.files[o.File]; f != nil {
+		e = f.Fault(tree.Span{Start: o.Start, End: o.End}, "", "", "", "")
+	}
+	e.Key, e.Value, e.Problem, e.Want = l.Key, l.Text, problem, want
+	d.faults.Add(e)
 }
 
 // circles reports enclosures that hold themselves and steps that wait for themselves.
@@ -139,7 +146,7 @@ func (d *decoder) circles(p *Product) {
 
 func (d *decoder) circle(next map[string][]string, leaves map[string]Leaf, problem, want string) {
 	if path := circleIn(next); path != nil {
-		d.faults.Add(leaves[path[0]].fault(problem+": "+strings.Join(path, " → "), want))
+		d.at(leaves[path[0]], problem+": "+strings.Join(path, " → "), want)
 	}
 }
 
@@ -185,15 +192,17 @@ func circleIn(next map[string][]string) []string {
 func (d *decoder) promises(p *Product) {
 	for _, one := range p.Promises.All() {
 		low, high := one.Min, one.Max
+		unread := quantity.Quantity{} // what stands for a value that is wrong
+		both := low.Set() && high.Set() && low.Quantity != unread && high.Quantity != unread
 		switch {
 		case one.Within.Set() && (low.Set() || high.Set()):
-			d.faults.Add(one.Within.fault("stands beside min or max", "want either within, or min and max"))
+			d.at(one.Within.Leaf, "stands beside min or max", "want either within, or min and max")
 		case one.Ends.Set() && (one.Within.Set() || low.Set() || high.Set()):
-			d.faults.Add(one.Ends.fault("stands beside a bound in numbers", "want one or the other"))
-		case low.Set() && high.Set() && low.Dim != high.Dim:
-			d.faults.Add(high.fault("is not of the same kind as min", "want "+article(low.Dim.Name())))
-		case low.Set() && high.Set() && low.Value > high.Value:
-			d.faults.Add(high.fault("is below min", "want at least "+low.Text))
+			d.at(one.Ends.Leaf, "stands beside a bound in numbers", "want one or the other")
+		case both && low.Dim != high.Dim:
+			d.at(high.Leaf, "is not of the same kind as min", "want "+article(low.Dim.Name()))
+		case both && low.Value > high.Value:
+			d.at(high.Leaf, "is below min", "want at least "+low.Text)
 		}
 	}
 }
@@ -210,6 +219,6 @@ func (d *decoder) shares(p *Product) {
 	}
 	const rounding = 1e-9
 	if sum > 1+rounding {
-		d.faults.Add(last.fault(fmt.Sprintf("the shares of all channels add up to %.4g %%", 100*sum), "want at most 100 %"))
+		d.at(last.Leaf, fmt.Sprintf("the shares of all channels add up to %.4g %%", 100*sum), "want at most 100 %")
 	}
 }

@@ -11,7 +11,8 @@ import (
 // decoder turns nodes into the schema's types and gathers what is wrong.
 type decoder struct {
 	faults *tree.Faults
-	names  []reference // to be checked when everything is decoded
+	files  map[string]*tree.File // where values stand that are decoded already
+	names  []reference           // to be checked when everything is decoded
 	money  []sum
 }
 
@@ -158,6 +159,8 @@ func (d *decoder) unknown(n *tree.Node, known []string, at place) {
 		switch near := tree.Nearest(c.Key, known); {
 		case near != "":
 			want = "did you mean " + near
+		case otherKind(c.Key) != "" && at.file == partsFile:
+			want = "it is a key of a " + otherKind(c.Key)
 		case belongs(c.Key, at) != "":
 			want = "it belongs in " + belongs(c.Key, at)
 		default:

@@ -46,6 +46,7 @@ type Folder struct {
 	RecordErrors Errors
 	Warnings     []Warning
 
+	files  map[string]*tree.File
 	top    *tree.Node // product, parts, promises, production, installations
 	meters *tree.Node
 	base   *Product
@@ -94,11 +95,11 @@ func Read(dir string, options ...Option) (*Folder, error) {
 }
 
 func read(dir string, root *os.Root, options ...Option) (*Folder, error) {
-	s := &source{root: root, laid: map[string][]byte{}, faults: &tree.Faults{}}
+	s := &source{root: root, laid: map[string][]byte{}, files: map[string]*tree.File{}, faults: &tree.Faults{}}
 	for _, option := range options {
 		option(s)
 	}
-	r := &folderReader{source: s, folder: &Folder{Dir: dir, under: map[string]*Product{}}}
+	r := &folderReader{source: s, folder: &Folder{Dir: dir, under: map[string]*Product{}, files: s.files}}
 	r.trees()
 	r.variants()
 	broken := r.broken()
@@ -194,7 +195,7 @@ func (r *folderReader) pendingNames(broken map[string]bool) {
 
 // decode turns trees into a product and checks what its parts say of each other.
 func (f *Folder) decode(top *tree.Node, faults *tree.Faults, broken map[string]bool) *Product {
-	d := &decoder{faults: faults}
+	d := &decoder{faults: faults, files: f.files}
 	p := &Product{Folder: f}
 	var parts partsDocument
 	var promises promisesDocument
@@ -234,9 +235,8 @@ func (r *folderReader) weatherFiles(p *Product) {
 		if err == nil && info.Mode().IsRegular() {
 			continue
 		}
-		o := i.Weather.Origin
-		r.faults.Add(&Error{File: o.File, Line: o.Line, Column: o.Column, Key: i.Weather.Key, Value: i.Weather.Text,
-			Problem: "there is no such file in the folder", Want: "want its path from the folder's top"})
+		d := &decoder{faults: r.faults, files: r.files}
+		d.at(i.Weather.Leaf, "there is no such file in the folder", "want its path from the folder's top")
 	}
 }
 

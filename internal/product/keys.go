@@ -102,3 +102,14 @@ func cutLast(path string) (table, last string, found bool) {
 	}
 	return path[:i], path[i+1:], true
 }
+
+// otherKind returns the kinds of part that have a key; "" if there is none.
+func otherKind(key string) string {
+	var kinds []string
+	for _, k := range Keys() {
+		if _, last, _ := cutLast(k.Path); last == key && k.Kind != "" {
+			kinds = append(kinds, k.Kind)
+		}
+	}
+	return listed(kinds)
+}

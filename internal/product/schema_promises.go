@@ -9,8 +9,8 @@ type Promise struct {
 	Quantity   Text       `key:"quantity"`
 	Conditions Conditions `key:"conditions"`
 	Within     Quantity   `key:"within" is:"any range"`
-	Min        Quantity   `key:"min" is:"any"`
-	Max        Quantity   `key:"max" is:"any"`
+	Min        Quantity   `key:"min" is:"any value"`
+	Max        Quantity   `key:"max" is:"any value"`
 	Ends       Ends       `key:"ends"`
 	For        Word       `key:"for" one:"each unit|the mean"`
 	Proportion Quantity   `key:"proportion" is:"ratio" in:"> 0, < 100 %"`

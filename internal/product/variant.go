@@ -69,7 +69,7 @@ func (l *Layer) walk(d *decoder, n *tree.Node, path string, at place) {
 // variants reads the heads of all variants and checks what they are laid on.
 func (r *folderReader) variants() {
 	next, leaves := map[string][]string{}, map[string]Leaf{}
-	d := &decoder{faults: r.faults}
+	d := &decoder{faults: r.faults, files: r.files}
 	for _, file := range r.list("variants", ".toml") {
 		n := r.tree(file)
 		v := &Variant{Name: r.name(file, ".toml")}
@@ -80,7 +80,7 @@ func (r *folderReader) variants() {
 		}
 		leaves[v.Name] = v.On.Leaf
 		if v.MadeFrom.Set() && v.MadeUntil.Set() && v.MadeUntil.Day.Before(v.MadeFrom.Day) {
-			r.faults.Add(v.MadeUntil.fault("is before made_from", "want "+v.MadeFrom.Text+" or later"))
+			d.at(v.MadeUntil.Leaf, "is before made_from", "want "+v.MadeFrom.Text+" or later")
 		}
 	}
 	for _, name := range d.names {
@@ -146,16 +146,16 @@ func (f *Folder) laid(name string, faults *tree.Faults) (top *tree.Node, ok bool
 	}
 	top, before := f.top, len(faults.List)
 	for _, v := range slices.Backward(chain) {
-		top = v.lay(top, faults)
+		top = v.lay(top, &decoder{faults: faults, files: f.files})
 	}
 	return top, len(faults.List) == before
 }
 
 // lay returns the trees with the changes of one variant.
-func (v *Variant) lay(top *tree.Node, faults *tree.Faults) *tree.Node {
+func (v *Variant) lay(top *tree.Node, d *decoder) *tree.Node {
 	for _, item := range v.Remove.Items {
 		if next, fault := change(top, item.Text, nil, true); fault != nil {
-			faults.Add(item.fault(fault.Problem, fault.Want))
+			d.at(item.Leaf, fault.Problem, fault.Want)
 		} else {
 			top = next
 		}
@@ -167,7 +167,7 @@ func (v *Variant) lay(top *tree.Node, faults *tree.Faults) *tree.Node {
 		for _, laid := range layer.changes {
 			next, fault := change(top, laid.Path, laid.node.Laid("", laid.Key), layer.present)
 			if fault != nil {
-				faults.Add(laid.node.FaultAtKey(laid.Key, fault.Problem, fault.Want))
+				d.faults.Add(laid.node.FaultAtKey(laid.Key, fault.Problem, fault.Want))
 				continue
 			}
 			top = next
@@ -230,7 +230,7 @@ func changeIn(n *tree.Node, parts []string, node *tree.Node, present bool) (*tre
 	case child == nil:
 		child = tree.NewTable(parts[0], n.File)
 	case child.Kind != tree.Table:
-		return nil, &Error{Problem: parts[0] + " is no table", Want: "want a path to a value, or to a table as a whole"}
+		return nil, &Error{Problem: "the path goes on behind " + parts[0] + ", which is no table", Want: "want a path to a value, or to a table as a whole"}
 	}
 	changed, fault := changeIn(child, parts[1:], node, present)
 	if fault != nil {

@@ -106,8 +106,8 @@ func (es Errors) print(one func(*Error) string) string {
 func (es Errors) Sorted() Errors {
 	sorted := slices.Clone(es)
 	slices.SortStableFunc(sorted, func(a, b *Error) int {
-		return slices.Compare([]string{a.File, order(a.Line), order(a.Column)},
-			[]string{b.File, order(b.Line), order(b.Column)})
+		return slices.Compare([]string{a.File, order(a.Line), order(a.Column), a.Problem},
+			[]string{b.File, order(b.Line), order(b.Column), b.Problem})
 	})
 	return slices.CompactFunc(sorted, func(a, b *Error) bool { return *a == *b })
 }

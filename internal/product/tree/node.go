@@ -144,8 +144,8 @@ func (n *Node) FaultInside(key string, column, width int, problem, want string) 
 	if n.Kind != String || at.End <= at.Start {
 		at = n.Span
 	}
-	if whole := `"` + n.Text + `" `; strings.HasPrefix(problem, whole) {
-		problem = strings.TrimPrefix(problem, whole) // the value is shown already
+	if rest, whole := strings.CutPrefix(problem, `"`+n.Text+`"`); whole {
+		problem = strings.TrimLeft(rest, ": ") // the value is shown already
 	}
 	return n.File.Fault(at, key, n.shown(), problem, want)
 }

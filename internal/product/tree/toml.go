@@ -41,7 +41,8 @@ type reader struct {
 	file   *File
 	faults *Faults
 	root   *Node
-	here   *Node // table of the header above
+	here   *Node  // table of the header above
+	above  string // that header, with a dot
 	parser unstable.Parser
 	base   int // offset of the bytes that the parser was given
 	end    int // where the last whole expression ended
@@ -154,7 +155,11 @@ func (r *reader) keyValue(table *Node, e *unstable.Node, depth int) {
 		table = next
 	}
 	if first := table.Child(value.Key); first != nil {
-		r.faults.Add(r.twice(strings.Join(parts, "."), at, first))
+		key := strings.Join(parts, ".")
+		if depth == 1 {
+			key = r.above + key
+		}
+		r.faults.Add(r.twice(key, at, first))
 		return
 	}
 	table.append(value)
@@ -218,6 +223,7 @@ func (r *reader) header(e *unstable.Node) {
 	table := &Node{KeySpan: at, Kind: Table, Span: at, File: r.file, form: header, body: line}
 	table.Key = parts[len(parts)-1]
 	parent := r.root
+	r.above = strings.Join(parts, ".") + "."
 	r.here = table // what stands below a wrong header is read but goes nowhere
 	if e.Kind == unstable.ArrayTable {
 		name := strings.Join(parts, ".")

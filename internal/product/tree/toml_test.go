@@ -91,7 +91,7 @@ func TestReadTOMLRefuses(t *testing.T) {
 		{"going on behind a fault", "a = x\nb = \"y\nc = 1\nc = 2\n", "t:1:5: text stands without quotes; want it in quotes, such as \"agm\"\n" +
 			"t:2:7: the closing quote is missing; want it on the same line\nt:4:1: c: stands twice; the first is on line 3"},
 		{"going on behind an open list", "a = [ \"x\",\n\"y\",\nb = 1\n[c]\nd = 1\nd = 2\n", "t:3:1: text stands without quotes; want it in quotes, such as \"agm\"\n" +
-			"t:6:1: d: stands twice; the first is on line 5"},
+			"t:6:1: c.d: stands twice; the first is on line 5"},
 	} {
 		var faults Faults
 		ReadTOML(NewFile("t", []byte(c.text)), &faults)
