@@ -47,6 +47,8 @@ type scratch struct {
 	shift   []float64 // V, d of [S4]
 	air     []float64 // K
 	above   []float64 // K, of the board from 25 °C
+	sensed  []float64 // K, by the compensation's sensor, from 25 °C, within its limits
+	cell    []float64 // K, of the battery, likewise
 	gain    []float64 // g(T) [S1]
 	leak    []float64 // V, of the leakage [S2]
 	lead    []float64 // Ω [S8]
@@ -70,7 +72,7 @@ type baseKey struct {
 }
 
 func (w *scratch) init(n int) {
-	for _, p := range []*[]float64{&w.errors, &w.inverse, &w.shift, &w.air, &w.above, &w.gain, &w.leak, &w.lead, &w.base, &w.drop, &w.one, &w.other} {
+	for _, p := range []*[]float64{&w.errors, &w.inverse, &w.shift, &w.air, &w.above, &w.sensed, &w.cell, &w.gain, &w.leak, &w.lead, &w.base, &w.drop, &w.one, &w.other} {
 		*p = make([]float64, n)
 	}
 }
@@ -163,6 +165,22 @@ func (c *chain) gainAt(b *block) {
 	}
 }
 
+// temperatures sets what the compensation's sensor feels and what the battery has, from 25 °C,
+// as far as the compensation follows them [S7].
+func (c *chain) temperatures(b *block) {
+	w, n := &b.work, b.n
+	air, sensed, cell := w.air[:n], w.sensed[:n], w.cell[:n]
+	battery, sensor := b.column[batteryRise][:n], b.column[sensorError][:n]
+	warmer := battery
+	if c.onBoard {
+		warmer = b.column[boardRise][:n]
+	}
+	for i, t := range air {
+		sensed[i] = min(max(t+warmer[i]+sensor[i], c.coldest), c.hottest) - at25
+		cell[i] = min(max(t+battery[i], c.coldest), c.hottest) - at25
+	}
+}
+
 // terminal sets out to the true voltage at the controller's terminals when it believes itself at a
 // level [S2], less the target at the battery's temperature [S6] if it is to be a deviation.
 func (c *chain) terminal(b *block, k level, deviation bool, out []float64) {
@@ -170,33 +188,25 @@ func (c *chain) terminal(b *block, k level, deviation bool, out []float64) {
 	e, gain, leak := w.errors[:n], w.gain[:n], w.leak[:n]
 	inverse, shift, setting := w.inverse[:n], w.shift[:n], col[l.variable][:n]
 	out = out[:n]
-	if !l.charging || c.slope == 0 && c.draws[compensation].shape == fixed { // [S6] without compensation
-		target := 0.0
-		if deviation {
-			target = c.setting[k]
-		}
+	target, slope := 0.0, 0.0
+	if deviation {
+		target, slope = c.setting[k], c.slope
+	}
+	if !l.charging || !c.compensates() {
 		for i := range out {
 			out[i] = gain[i]*((setting[i]-shift[i])*inverse[i]+e[i]) + leak[i] - target // [S2]
 		}
 		return
 	}
-	air := w.air[:n]
-	warmer, sensor, battery, slope := col[batteryRise][:n], col[sensorError][:n], col[batteryRise][:n], col[compensation][:n]
-	if c.onBoard {
-		warmer = col[boardRise][:n]
-	}
-	less := 0.0
-	if deviation {
-		less = 1
-	}
+	sensed, cell, own := w.sensed[:n], w.cell[:n], col[compensation][:n]
 	for i := range out {
-		sensed := min(max(air[i]+warmer[i]+sensor[i], c.coldest), c.hottest) // [S7]
-		x := setting[i] + slope[i]*(sensed-at25)                             // [S6]
-		cell := min(max(air[i]+battery[i], c.coldest), c.hottest)
-		target := less * (c.setting[k] + c.slope*(cell-at25))              // [S6]
-		out[i] = gain[i]*((x-shift[i])*inverse[i]+e[i]) + leak[i] - target // [S2]
+		x := setting[i] + own[i]*sensed[i] // [S6]
+		out[i] = gain[i]*((x-shift[i])*inverse[i]+e[i]) + leak[i] - (target + slope*cell[i])
 	}
 }
+
+// compensates reports whether the target or the controller follows the temperature.
+func (c *chain) compensates() bool { return c.slope != 0 || c.draws[compensation].shape != fixed }
 
 // leads sets the resistance of the battery lead, both ways, in the air of the block [S8].
 func (c *chain) leads(b *block) {

@@ -156,14 +156,19 @@ func (c check) check() error {
 	switch {
 	case c.over && !(low > c.least):
 		return fmt.Errorf("setpoint: %s: %s: %s reaches down to %s; want it above %s throughout", where, c.key, q.String(),
-			quantity.Format(low, c.dim, q.Unit, -3), quantity.Format(c.least, c.dim, q.Unit, -1))
+			like(q, low), like(q, c.least))
 	case !c.over && !(low >= c.least):
 		return fmt.Errorf("setpoint: %s: %s: %s reaches down to %s; want %s or more throughout", where, c.key, q.String(),
-			quantity.Format(low, c.dim, q.Unit, -3), quantity.Format(c.least, c.dim, q.Unit, -1))
+			like(q, low), like(q, c.least))
 	case q.Drift*300 >= 1:
 		return fmt.Errorf("setpoint: %s: %s: its drift is beyond 0.3 %%/K; want less", where, c.key)
 	case c.dim == quantity.TemperaturePoint && q.Spread == quantity.Normal && q.SD > 0 && strings.HasPrefix(c.key, "conditions."):
 		return fmt.Errorf("setpoint: %s: %s: %s; want a temperature or a range such as -10..45 °C", where, c.key, q.String())
 	}
 	return nil
+}
+
+// like writes a number as a quantity was written.
+func like(q quantity.Quantity, v float64) string {
+	return quantity.Quantity{Value: v, Low: v, High: v, Dim: q.Dim, Unit: q.Unit}.String()
 }

@@ -215,6 +215,9 @@ func (c *chain) at(b *block, where air) {
 	where.fill(c, b)
 	c.board(b)
 	c.leads(b)
+	if c.compensates() {
+		c.temperatures(b)
+	}
 }
 
 // evaluate sets out to the quantity at a place.
