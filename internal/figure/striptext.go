@@ -44,7 +44,8 @@ func (t TextStyle) Symbol(k MarkKind, carried bool) string {
 // plotColumns is the widest that a strip's axis gets in a terminal.
 const plotColumns = 56
 
-// Text writes the strip: one line a mark on the hatched band, what the mark stands on beside it, and the line of the axis.
+// Text writes the strip: one line a mark on the hatched band, what the mark stands on beside it (below, in a narrow terminal), and the
+// line of the axis.
 // Without marks there is the band alone.
 func (s Strip) Text(width int, style TextStyle) []string {
 	marks, b := tidy(s.Marks), newBound(s.Min, s.Max)
@@ -53,18 +54,22 @@ func (s Strip) Text(width int, style TextStyle) []string {
 		columns = min(plotColumns, width-34)
 	}
 	a := stripAxis(marks, b, 0, float64(columns-1))
-	var lines []string
+	var lines, below []string
 	if len(marks) == 0 && b.any() {
 		lines = append(lines, row(nil, a, b, s.Unit, style))
 	}
 	for i, m := range marks {
 		line := row(&marks[i], a, b, s.Unit, style)
-		if room := width - columns - 3; room >= 12 {
+		switch room := width - columns - 3; {
+		case room >= 12:
 			line = Pad(line, columns+2, false) + style.Shorten(m.Label, room)
+		case m.Label != m.Kind.String():
+			below = append(below, style.Shorten(style.Symbol(m.Kind, m.Carried)+" "+m.Label, width))
 		}
 		lines = append(lines, line)
 	}
-	return append(lines, axisText(a, s.edges(b, a), s.Unit, style)...)
+	lines = append(lines, axisText(a, s.edges(b, a), s.Unit, style)...)
+	return append(lines, below...)
 }
 
 // cell is one column of a row.

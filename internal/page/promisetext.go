@@ -45,7 +45,7 @@ func (s Site) Text(w io.Writer, width int, style figure.TextStyle) error {
 func (p *paper) key() {
 	line := ""
 	for _, k := range figure.Key() {
-		entry := k.Sign(p.style) + " " + p.style.Show(k.Text)
+		entry := p.style.Shorten(k.Sign(p.style)+" "+k.Text, p.width)
 		if line != "" && figure.Columns(line)+3+figure.Columns(entry) > p.width {
 			p.line(p.style.Soft(line))
 			line = ""
