@@ -50,26 +50,9 @@ func (c Curve) Drawing(width float64) Drawing {
 		d.foot(30, c.Source)
 		return d
 	}
-	top := d.legend(s.traces, 18) + 8
-	height := max(150, min(250, width*0.5))
-	ticks, decimals := s.y.ticks(int(height / 34))
-	left := 0.0
-	for _, v := range ticks {
-		left = max(left, textWidth(tick(v, decimals), small))
-	}
 	edges := c.edgeLabels(s)
-	right := 8.0
-	for _, e := range edges {
-		right = max(right, min(0.34*width, e.width)+8)
-	}
-	s.x.from, s.x.to = left+8, width-right
-	s.y.from, s.y.to = top+height, top
-	for _, v := range ticks {
-		y := s.y.at(v)
-		d.line(s.x.from, y, s.x.to, y, Stroke{Role: Rule, Width: 0.8})
-		d.write(left+2, y+3.8, small, Soft, End, tick(v, decimals))
-	}
-	d.region(s, c)
+	d.frame(&s, edges)
+	d.region(s)
 	d.edgeTexts(s, edges, width)
 	for i, t := range s.traces {
 		d.trace(s, t, i)
@@ -84,8 +67,29 @@ func (c Curve) Drawing(width float64) Drawing {
 	return d
 }
 
+// frame finds room for the plot between legend, numbers and the bound's texts, and draws the y axis' ticks.
+func (d *Drawing) frame(s *scene, edges []label) {
+	top := d.legend(s.traces, 18) + 8
+	height := max(150, min(250, d.Width*0.5))
+	ticks, decimals := s.y.ticks(int(height / 34))
+	left, right := 0.0, 8.0
+	for _, v := range ticks {
+		left = max(left, textWidth(tick(v, decimals), small))
+	}
+	for _, e := range edges {
+		right = max(right, min(0.34*d.Width, e.width)+8)
+	}
+	s.x.from, s.x.to = left+8, d.Width-right
+	s.y.from, s.y.to = top+height, top
+	for _, v := range ticks {
+		y := s.y.at(v)
+		d.line(s.x.from, y, s.x.to, y, Stroke{Role: Rule, Width: 0.8})
+		d.write(left+2, y+3.8, small, Soft, End, tick(v, decimals))
+	}
+}
+
 // region draws the allowed region with its edges below the series' intervals, and the hatching above them so that both are seen.
-func (d *Drawing) region(s scene, c Curve) {
+func (d *Drawing) region(s scene) {
 	if len(s.min)+len(s.max) > 0 {
 		var upper, lower []Point
 		for _, x := range s.grid(s.x.low, s.x.high) {

@@ -12,51 +12,61 @@ func (c Curve) Text(width int, style TextStyle) []string {
 		return []string{style.Shorten(c.Title, width), "no data"}
 	}
 	lines := []string{style.Shorten(c.Title, width), style.Shorten(axisName(c.Y.Name, c.Y.Unit)+" over "+axisName(c.X.Name, c.X.Unit), width), ""}
-	places, decimals := s.x.ticks(9)
-	if len(places) == 0 {
-		places = []float64{s.x.low, s.x.high}
+	places, names, gutter := c.places(s, style)
+	a := s.y
+	a.from, a.to = 0, float64(min(64, max(12, width-gutter-4))-1)
+	write := func(x float64, m Mark) {
+		lines = append(lines, Pad(names[x], gutter, true)+"  "+row(&m, a, s.boundAt(x), c.Y.Unit, style))
 	}
+	for i, t := range s.traces {
+		if i > 0 {
+			lines = append(lines, "")
+		}
+		if len(s.traces) > 1 {
+			lines = append(lines, style.Shorten(t.name, width))
+		}
+		for _, x := range places {
+			if x >= t.mid[0].X && x <= t.mid[len(t.mid)-1].X {
+				write(x, Mark{Best: t.mid.at(x), Low: t.low.at(x), High: t.high.at(x)})
+			}
+		}
+	}
+	for _, m := range s.marks {
+		write(m.X, m.Mark)
+	}
+	for _, l := range axisText(a, c.constantEdges(s, a), c.Y.Unit, style) {
+		lines = append(lines, Pad("", gutter+2, false)+l)
+	}
+	return lines
+}
+
+// places returns the x to write, rising: round ones, and those of marks; their names, and the columns these take.
+func (c Curve) places(s scene, style TextStyle) (places []float64, names map[float64]string, gutter int) {
+	places, decimals := s.x.ticks(9)
 	for _, m := range s.marks {
 		places = append(places, m.X)
 	}
 	slices.Sort(places)
 	places = slices.Compact(places)
-	gutter := 0
+	names = map[float64]string{}
 	for _, x := range places {
-		gutter = max(gutter, Columns(style.Show(c.place(x, decimals))))
+		names[x] = style.Show(c.place(x, decimals))
+		gutter = max(gutter, Columns(names[x]))
 	}
-	a := s.y
-	a.from, a.to = 0, float64(min(64, max(12, width-gutter-4))-1)
-	for i, t := range s.traces {
-		if len(s.traces) > 1 {
-			if i > 0 {
-				lines = append(lines, "")
-			}
-			lines = append(lines, style.Shorten(t.name, width))
-		}
-		for _, x := range places {
-			if x < t.mid[0].X || x > t.mid[len(t.mid)-1].X {
-				continue
-			}
-			m := Mark{Best: t.mid.at(x), Low: t.low.at(x), High: t.high.at(x)}
-			lines = append(lines, Pad(style.Show(c.place(x, decimals)), gutter, true)+"  "+row(&m, a, s.boundAt(x), c.Y.Unit, style))
-		}
-	}
-	for _, m := range s.marks {
-		lines = append(lines, Pad(style.Show(c.place(m.X, decimals)), gutter, true)+"  "+row(&m.Mark, a, s.boundAt(m.X), c.Y.Unit, style))
-	}
+	return places, names, gutter
+}
+
+// constantEdges returns the bound's labels on an axis where the bound is the same everywhere, rising.
+func (c Curve) constantEdges(s scene, a axis) []label {
 	var edges []label
-	if e := c.edgeLabels(s); len(s.min) <= 1 && len(s.max) <= 1 {
-		for _, l := range slices.Backward(e) {
+	if len(s.min) <= 1 && len(s.max) <= 1 {
+		for _, l := range slices.Backward(c.edgeLabels(s)) {
 			if a.holds(l.x) {
 				edges = append(edges, label{a.at(l.x), 0, l.text})
 			}
 		}
 	}
-	for _, l := range axisText(a, edges, c.Y.Unit, style) {
-		lines = append(lines, Pad("", gutter+2, false)+l)
-	}
-	return lines
+	return edges
 }
 
 // place writes a value of the x axis.

@@ -28,9 +28,8 @@ func number(w string) bool { return w != "" && w[len(w)-1] >= '0' && w[len(w)-1]
 
 // unit reports whether a word, without the punctuation around it, is a unit.
 func unit(w string) bool {
-	w = strings.TrimRight(w, ".,;:)!?")
-	_, _, ok := quantity.UnitDimension(w)
-	return ok || w == "%"
+	_, _, ok := quantity.UnitDimension(strings.TrimRight(w, ".,;:)!?"))
+	return ok
 }
 
 // sentence ends a text with a full stop where it has no end yet, so that another sentence can follow.

@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -52,6 +53,15 @@ func TestPolicyHoldsTheStyle(t *testing.T) {
 	}
 	if strings.Contains(text, `style="`) || strings.Contains(text, "STYLE") {
 		t.Error("a style attribute, which the policy forbids, or a place that was not filled")
+	}
+}
+
+func TestEveryColourIsDefined(t *testing.T) {
+	text := render(t, fixture())
+	for _, name := range all(`var\((--[a-z]+)\)`, text) {
+		if n := strings.Count(text, name+":#"); n != 2 {
+			t.Errorf("%s is defined %d times, want light and dark", name, n)
+		}
 	}
 }
 
@@ -175,7 +185,7 @@ func TestEveryTextIsEscaped(t *testing.T) {
 	}
 	for _, style := range []figure.TextStyle{{}, {ASCII: true}} {
 		for _, out := range []string{textOf(t, s, 80, style), textOf(t, s.Pages[0], 80, style)} {
-			if strings.ContainsAny(out, "\x00\xff\x1b") {
+			if strings.ContainsAny(out, "\x00\x1b") || !utf8.ValidString(out) {
 				t.Error("a control character reaches the terminal")
 			}
 		}

@@ -45,51 +45,44 @@ func (p *paper) show(cells []string) []string {
 // widths returns the columns' widths that fit, or nil if none do. Heads give way first, then cells at their spaces, at last words of text.
 func (t Table) widths(head []string, rows [][]string, width int) []int {
 	n := len(head)
-	widths, cell, word := make([]int, n), make([]int, n), make([]int, n)
-	sum := gap * (n - 1)
+	widths, words, heads, least := make([]int, n), make([]int, n), make([]int, n), make([]int, n)
 	for i, h := range head {
-		word[i] = longestWord(h)
+		cell, word := 0, longestWord(h)
 		for _, r := range rows {
-			cell[i] = max(cell[i], figure.Columns(r[i]))
-			word[i] = max(word[i], longestWord(r[i]))
+			cell, word = max(cell, figure.Columns(r[i])), max(word, longestWord(r[i]))
 		}
-		widths[i] = max(cell[i], figure.Columns(h))
-		sum += widths[i]
-	}
-	floors := []func(i int) int{
-		func(i int) int { return max(cell[i], word[i]) },
-		func(i int) int {
-			if t.right(i) {
-				return max(cell[i], word[i])
-			}
-			return word[i]
-		},
-		func(i int) int {
-			if t.right(i) {
-				return max(cell[i], word[i])
-			}
-			return leastRow
-		},
-	}
-	for _, floor := range floors {
-		for sum > width {
-			widest := -1
-			for i, w := range widths {
-				if w > floor(i) && (widest < 0 || w > widths[widest]) {
-					widest = i
-				}
-			}
-			if widest < 0 {
-				break
-			}
-			widths[widest]--
-			sum--
+		widths[i], heads[i], words[i], least[i] = max(cell, figure.Columns(h)), max(cell, word), word, leastRow
+		if t.right(i) {
+			words[i], least[i] = heads[i], heads[i] // a number does not wrap
 		}
 	}
-	if sum > width {
-		return nil
+	for _, floor := range [][]int{heads, words, least} {
+		if shrink(widths, floor, width-gap*(n-1)) {
+			return widths
+		}
 	}
-	return widths
+	return nil
+}
+
+// shrink makes the widest column narrower, again and again, down to its floor, until all fit. It reports whether they do.
+func shrink(widths, floor []int, room int) bool {
+	sum := 0
+	for _, w := range widths {
+		sum += w
+	}
+	for ; sum > room; sum-- {
+		widest := -1
+		for i, w := range widths {
+			if w > floor[i] && (widest < 0 || w > widths[widest]) {
+				widest = i
+			}
+		}
+		if widest < 0 {
+			return false
+		}
+		widths[widest]--
+	}
+	return true
 }
 
 func longestWord(s string) int {
