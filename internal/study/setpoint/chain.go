@@ -213,12 +213,18 @@ func (c *chain) leads(b *block) {
 	n := b.n
 	length, area, contact := b.column[leadLength][:n], b.column[leadArea][:n], b.column[contacts][:n]
 	lead, air := b.work.lead[:n], b.work.air[:n]
-	if d := &c.draws[leadLength]; d.shape == fixed && d.value == 0 {
-		copy(lead, contact)
+	if l, a := &c.draws[leadLength], &c.draws[leadArea]; l.shape == fixed && a.shape == fixed {
+		at20 := 0.0 // Ω
+		if l.value > 0 {
+			at20 = 2 * copper * l.value / a.value
+		}
+		for i := range lead {
+			lead[i] = at20*(1+copperT*(air[i]-twenty)) + contact[i]
+		}
 		return
 	}
 	for i := range lead {
-		lead[i] = 2*copper*(1+copperT*(air[i]-at20))*length[i]/area[i] + contact[i]
+		lead[i] = 2*copper*(1+copperT*(air[i]-twenty))*length[i]/area[i] + contact[i]
 	}
 }
 

@@ -40,7 +40,7 @@ func (c *chain) sweeps(a aim) bool { return a.display() && c.display.sweeps() }
 
 // sample draws units and collects every quantity of gs in one pass.
 func (c *chain) sample(ctx context.Context, seed uint64, outer, inner int, gs ...*gather) error {
-	s := sampler{draws: c.draws[:], outer: outer, inner: inner, seed: seed}
+	s := sampler{draws: c.needed(gs), outer: outer, inner: inner, seed: seed}
 	airs := allAirs(gs)
 	err := s.run(ctx, func(b *block) {
 		c.begin(b)
@@ -69,6 +69,34 @@ func (c *chain) sample(ctx context.Context, seed uint64, outer, inner int, gs ..
 		}
 	}
 	return nil
+}
+
+// needed are the draws, those fixed that no quantity of gs depends on.
+func (c *chain) needed(gs []*gather) []draw {
+	var level [levels]bool
+	shown := false
+	for _, g := range gs {
+		if g.aim.display() {
+			shown = shown || !c.sweeps(g.aim) || g.one
+			continue
+		}
+		level[g.aim.level] = true
+	}
+	charging := level[absorption] || level[float]
+	list := slices.Clone(c.draws[:])
+	for v, used := range map[variable]bool{
+		currentAtAbsorption: level[absorption] && c.mode != dropStop, settingAbsorption: level[absorption],
+		currentAtFloat: level[float] && c.mode != dropStop, settingFloat: level[float],
+		loadCurrent: level[disconnect], settingDisconnect: level[disconnect], settingReconnect: level[reconnect],
+		onCurrent:         charging && (c.mode == dropOn || c.mode == dropStop),
+		batteryResistance: charging && (c.mode == dropOn || c.mode == dropOff),
+		sensorError:       charging, compensation: charging, batteryRise: charging, rounding: shown,
+	} {
+		if !used {
+			list[v].shape = fixed
+		}
+	}
+	return list
 }
 
 // allAirs lists those of all places, each once, in the order of each gather.
@@ -235,23 +263,40 @@ func (c *codes) between(low, high float64) (from, to int) {
 	return from, to
 }
 
-// counts counts codes.
-func counts(x []uint16) []uint32 {
-	list := make([]uint32, lastCode+1)
-	for _, code := range x {
-		list[code]++
+// quantiles returns the p-quantiles of values, straight within a code: by counting the high bytes of
+// the codes, and then the low bytes of those that share a high byte with a quantile.
+func (c *codes) quantiles(values []uint16, p ...float64) []float64 {
+	var high [256]int
+	for _, code := range values {
+		high[code>>8]++
+	}
+	list := make([]float64, len(p))
+	for i, p := range p {
+		upper, rank := find(&high, p*float64(len(values)))
+		var low [256]int
+		for _, code := range values {
+			if int(code>>8) == upper {
+				low[code&255]++
+			}
+		}
+		lower, rest := find(&low, rank)
+		list[i] = c.value(float64(upper<<8+lower) - 0.5 + rest/float64(max(low[lower], 1)))
 	}
 	return list
 }
 
-// quantile returns the p-quantile of values that were counted, straight within a code.
-func (c *codes) quantile(counted []uint32, total int, p float64) float64 {
-	rank := p * float64(total)
-	for code, n := range counted {
-		if rank <= float64(n) && n > 0 {
-			return c.value(float64(code) - 0.5 + rank/float64(n))
+// find returns the byte at which counts add up to a rank, and what is left of the rank there.
+func find(counts *[256]int, rank float64) (at int, rest float64) {
+	last := 0
+	for k, n := range counts {
+		if n == 0 {
+			continue
+		}
+		if rank <= float64(n) {
+			return k, rank
 		}
 		rank -= float64(n)
+		last = k
 	}
-	return c.value(float64(slices.Max([]int{0, len(counted) - 1})))
+	return last, float64(counts[last])
 }

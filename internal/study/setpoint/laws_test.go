@@ -394,3 +394,56 @@ func TestUnknown(t *testing.T) {
 		near(t, "unknown high", b.High, 1, 1e-9)
 	}
 }
+
+// Kept as 16-bit codes, samples give the same shares and quantiles as in full.
+func TestCodes(t *testing.T) {
+	in := usual(t)
+	in.Outer, in.Inner, in.Quantities = 20, 5000, []string{"float-error"}
+	r := run(t, in)
+	o, a := r.Outcomes[0], r.Outcomes[0].aim
+	full := newFloats(100000)
+	if err := r.chain.sample(t.Context(), in.Seed, 20, 5000, newGather(r.chain, a, o.samples.places, 20, 5000, full)); err != nil {
+		t.Fatal(err)
+	}
+	for _, bound := range []float64{0.05, 0.1, 0.2, 0.3} {
+		share := 0.0
+		for i, low := range full.lows {
+			if low >= -bound && full.highs[i] <= bound {
+				share += 1e-5
+			}
+		}
+		inside, err := o.Inside(-bound, bound, 0.95)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "share", inside.Best, share, 2e-4)
+	}
+	slices.Sort(full.lows)
+	for _, p := range []float64{0.001, 0.025, 0.5, 0.9, 0.999} {
+		near(t, "quantile", o.codes.quantiles(o.codes.lows, p)[0], full.lows[int(p*100000)], 2*o.codes.grain)
+	}
+	near(t, "grain", o.codes.grain, 17e-6, 10e-6)
+}
+
+// A bound that no unit can miss holds all of them, an open side never leaves one out.
+func TestInsideExtremes(t *testing.T) {
+	in := usual(t)
+	in.Outer, in.Inner, in.Quantities = 10, 500, []string{"float-error"}
+	o := run(t, in).Outcomes[0]
+	for _, c := range []struct{ min, max, want float64 }{
+		{-10, 10, 1}, {math.Inf(-1), math.Inf(1), 1}, {o.Worst.Low, o.Worst.High, 1}, {5, 6, 0}, {math.Inf(-1), -5, 0}, {5, math.Inf(1), 0},
+	} {
+		i, err := o.Inside(c.min, c.max, 0.95)
+		if err != nil || i != (Interval{c.want, c.want, c.want}) {
+			t.Errorf("%v..%v: %v, %v; want %v", c.min, c.max, i, err, c.want)
+		}
+	}
+	for _, c := range [][2]float64{{1, 1}, {2, 1}, {math.NaN(), 1}} {
+		if _, err := o.Inside(c[0], c[1], 0.95); err == nil {
+			t.Errorf("the bound %v was accepted", c)
+		}
+	}
+	if _, err := o.Tolerance(1, 0.95); err == nil {
+		t.Error("a proportion of 1 was accepted")
+	}
+}

@@ -71,19 +71,15 @@ func (o *Outcome) Tolerance(proportion, confidence float64) (Interval, error) {
 func (o *Outcome) end(values []uint16, p, q float64) float64 {
 	n, outer := o.samples.inner, o.outer()
 	near := min(p, 1-p) / 4
-	all := counts(values)
-	pooled := func(p float64) float64 { return o.codes.quantile(all, len(values), p) }
+	pooled := o.codes.quantiles(values, p-near, p, p+near)
 	if !o.samples.unknown() {
-		return pooled(p)
+		return pooled[1]
 	}
-	perDensity := (pooled(p+near) - pooled(p-near)) / (2 * near)
+	perDensity := (pooled[2] - pooled[0]) / (2 * near)
 	noise := perDensity * perDensity * p * (1 - p) / float64(n)
-	each, units := make([]float64, outer), make([]float64, n)
+	each := make([]float64, outer)
 	for j := range each {
-		for i, code := range values[j*n : (j+1)*n] {
-			units[i] = float64(code)
-		}
-		each[j] = o.codes.value(statistics.Quantile(units, p))
+		each[j] = o.codes.quantiles(values[j*n:(j+1)*n], p)[0]
 	}
 	mean, total := meanVariance(each)
 	shrink := 0.0
@@ -144,14 +140,17 @@ func (o *Outcome) MeanOver(confidence float64) (Interval, error) {
 // Sampled computes the uncertainty by propagation of distributions (JCGM 101) at the point
 // Linear.At, from as many samples as the run's [S13].
 func (o *Outcome) Sampled(ctx context.Context) (Sampled, error) {
+	return o.sampledInto(ctx, make([]float64, o.input.Outer*o.input.Inner))
+}
+
+// sampledInto is Sampled with room for the samples: first touching memory costs more than drawing.
+func (o *Outcome) sampledInto(ctx context.Context, room []float64) (Sampled, error) {
 	in, c := o.input, o.samples.c
-	keep := newFloats(in.Outer * in.Inner)
-	keep.highs = nil
-	g := newGather(c, o.aim, o.samples.places[o.at:o.at+1], in.Outer, in.Inner, keep)
+	g := newGather(c, o.aim, o.samples.places[o.at:o.at+1], in.Outer, in.Inner, floats{lows: room})
 	g.one = true
 	if err := c.sample(ctx, in.Seed, in.Outer, in.Inner, g); err != nil {
 		return Sampled{}, err
 	}
-	r := statistics.Summarise(keep.lows, 0.95)
+	r := statistics.Summarise(room, 0.95)
 	return Sampled{r.Mean, r.U, r.Low, r.High, r.ShortLow, r.ShortHigh}, nil
 }

@@ -36,8 +36,9 @@ func (r *Result) resultTable(ctx context.Context) (page.Table, error) {
 		Note: "Nominal, worst case and units over all conditions; JCGM 100 and 101 at the one point where the figure may be furthest off. " +
 			"95 of 100 units: with confidence 95 % for what is not known.",
 	}
+	room := make([]float64, r.Input.Outer*r.Input.Inner)
 	for _, o := range r.Outcomes {
-		s, err := o.Sampled(ctx)
+		s, err := o.sampledInto(ctx, room)
 		if err != nil {
 			return t, err
 		}
