@@ -16,7 +16,9 @@ func Pow(x, y float64) float64 {
 		if odd(y) {
 			sign = -1
 		}
-		x = -x
+		if x = -x; x == 1 {
+			return sign
+		}
 	}
 	return sign * expProduct(y, x)
 }

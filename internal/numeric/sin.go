@@ -4,6 +4,9 @@ import "math"
 
 // Sin returns the sine of x, an angle in rad, within 1 ulp; NaN for ±Inf.
 func Sin(x float64) float64 {
+	if math.Abs(x) < 0x1p-27 { // -0 too
+		return x
+	}
 	r, low, quadrant, ok := reduce(x)
 	switch {
 	case !ok:

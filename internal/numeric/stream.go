@@ -15,10 +15,11 @@ type Stream struct{ a, b, c, d uint64 }
 // a path (study, block, …) and no part's draws depend on who computes it.
 //
 // Without a path the state is filled from the seed by splitmix64, as the generator's
-// authors advise. Each element of a path is mixed in by one more step of splitmix64.
+// authors advise. Each element of a path is mixed in by one more step of splitmix64, so that order
+// and length of the path count.
 func NewStream(seed uint64, path ...uint64) Stream {
 	for _, p := range path {
-		seed = splitmix(&seed) ^ splitmix(&p)
+		seed = splitmix(&seed) ^ p
 	}
 	return Stream{splitmix(&seed), splitmix(&seed), splitmix(&seed), splitmix(&seed)}
 }
