@@ -144,6 +144,9 @@ func (m *measurement) readDetail(pair Pair) *Error {
 		}
 		at = append(at, i)
 	}
+	if parts[0] == "dof" && slices.Contains([]string{"inf", "infinity", "∞"}, strings.ToLower(pair.Value)) {
+		return nil
+	}
 	q, err := quantity.ParseAs(pair.Value, quantity.Ratio)
 	if err != nil {
 		return inKey(pair.Key, pair.Value, err)
@@ -163,7 +166,7 @@ func (m *measurement) readDetail(pair Pair) *Error {
 
 func (m *measurement) setDOF(i int, dof float64, fault func(problem, want string) *Error) *Error {
 	if !(dof > 0) {
-		return fault("not possible", "want a number above 0")
+		return fault("not possible", "want a number above 0, or inf")
 	}
 	m.inputs[i].DOF = dof
 	if m.quantities[i].Spread == quantity.Normal {

@@ -64,7 +64,7 @@ y: "vref*r1": no value given for r1; want each as a key, such as r1="1.2 V ±1 %
 		{"uncertainty", []string{"y=a+b", "a=1 sd 1", "b=2 sd 1", "corr.a.c=0.1"}, `corr.a.c: "0.1": c is not in the formula; want a, b`},
 		{"uncertainty", []string{"y=a+b", "a=1 sd 1", "b=2", "corr.a.b=0.1"}, `corr.a.b: "0.1": b has no spread; want a tolerance or sd in b`},
 		{"uncertainty", []string{"y=a+b", "a=1 sd 1", "b=2 sd 1", "corr.a=0.1"}, `corr.a: "0.1": not a correlation or degrees of freedom; want corr.NAME.NAME or dof.NAME`},
-		{"uncertainty", []string{"y=a", "a=1 sd 1", "dof.a=0"}, `dof.a: "0": not possible; want a number above 0`},
+		{"uncertainty", []string{"y=a", "a=1 sd 1", "dof.a=0"}, `dof.a: "0": not possible; want a number above 0, or inf`},
 		{"uncertainty", []string{"y=a", "a=1 sd 1", "samples=10"}, `samples: "10": not a possible value; want a whole number from 1000 to 20000000`},
 		{"uncertainty", []string{"y=a+b+c", "a=1 sd 1", "b=2 sd 1", "c=1 sd 1", "corr.a.b=0.9", "corr.b.c=0.9", "corr.a.c=-0.9"},
 			`correlation of b and c: 0.9 cannot go together with the other correlations; want a positive semidefinite matrix`},

@@ -66,6 +66,9 @@ func TestUncertaintyWithFewDegreesOfFreedom(t *testing.T) {
 	o = run(t, "uncertainty", "y=a", "a=0 sd 1", "dof.a=4", "confidence=99 %")
 	near(t, o, "high", 4.60, 0.005)
 
+	if o = run(t, "uncertainty", "y=a", "a=0 sd 1", "dof.a=inf"); !figure(t, o, "dof").Open {
+		t.Errorf("dof %+v", figure(t, o, "dof"))
+	}
 	o = run(t, "uncertainty", "y=a", "a=0 sd 1", "dof.a=2")
 	if f := figure(t, o, "mc_u"); !f.Open || !warned(o, "mc_u has no bound") {
 		t.Errorf("mc_u of t with 2 degrees of freedom: %+v %q", f, o.Warnings)

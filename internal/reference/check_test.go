@@ -72,6 +72,13 @@ func TestMissesAreReported(t *testing.T) {
 			t.Errorf("the listing lacks %q:\n%s", line, b.String())
 		}
 	}
+	object := string(JSON(outcomes))
+	for _, part := range []string{`{"id":"right","topic":"t","what":"w","got":1.4,"want":1,"tolerance":0.5,"unit":"","pass":true,`,
+		`{"id":"nan","topic":"t","what":"w","got":null,"none":"nan: no finite number",`, `],"pass":1,"miss":4}`} {
+		if !strings.Contains(object, part) {
+			t.Errorf("the object lacks %s:\n%s", part, object)
+		}
+	}
 	if strings.Contains(b.String(), "NaN") || strings.Contains(b.String(), "Inf") {
 		t.Errorf("the listing shows what is no number:\n%s", b.String())
 	}

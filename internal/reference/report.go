@@ -1,6 +1,7 @@
 package reference
 
 import (
+	"encoding/json"
 	"fmt"
 	"io"
 	"math"
@@ -35,6 +36,43 @@ func WriteText(w io.Writer, outcomes []Outcome, width int) error {
 	fmt.Fprintf(&b, "\n%d checks: %d pass, %d miss\n", len(outcomes), len(outcomes)-missed, missed)
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// JSON returns one object: {"checks":[{"id","topic","what","got","want","tolerance","unit","pass",
+// "source","status","note"}],"pass","miss"}; got is null where there is no number, and "none" says why.
+func JSON(outcomes []Outcome) []byte {
+	type line struct {
+		ID        string   `json:"id"`
+		Topic     string   `json:"topic"`
+		What      string   `json:"what"`
+		Got       *float64 `json:"got"`
+		None      string   `json:"none,omitempty"`
+		Want      float64  `json:"want"`
+		Tolerance float64  `json:"tolerance"`
+		Unit      string   `json:"unit"`
+		Pass      bool     `json:"pass"`
+		Source    string   `json:"source"`
+		Status    string   `json:"status"`
+		Note      string   `json:"note,omitempty"`
+	}
+	all := struct {
+		Checks []line `json:"checks"`
+		Pass   int    `json:"pass"`
+		Miss   int    `json:"miss"`
+	}{Checks: []line{}, Miss: Missed(outcomes)}
+	for i, o := range outcomes {
+		l := line{o.ID, o.Topic, o.What, &outcomes[i].Got, "", o.Want, o.Tol, o.Unit, o.Pass(), o.Source, o.Status, o.Note}
+		if o.Err != nil {
+			l.Got, l.None = nil, o.Err.Error()
+		}
+		all.Checks = append(all.Checks, l)
+	}
+	all.Pass = len(outcomes) - all.Miss
+	text, err := json.Marshal(all)
+	if err != nil {
+		panic(err) // every number is finite
+	}
+	return append(text, '\n')
 }
 
 // write writes one outcome: whether it passes, what was got and wanted, and the source.

@@ -43,7 +43,7 @@ func TestEval(t *testing.T) {
 		{"min(a, b)", 2}, {"max(1, b, a)", 3}, {"pow(a, b)", 8}, {"abs(a - b)", 1}, {"sqrt(a*a)", 2},
 		{"min(3, 2, 1) + max(1, 2, 3)", 4}, {"log10(1000)", 3}, {"2*pi", 2 * math.Pi}, {"a^0.5", math.Sqrt2}, {"a^-2", 0.25},
 		{"sin(pi/6)", 0.5}, {"cos(0)", 1}, {"tan(pi/4)", 1}, {"asin(1)", math.Pi / 2}, {"acos(1)", 0}, {"atan(1)", math.Pi / 4},
-		{"exp(1)", math.E}, {"log(exp(2))", 2},
+		{"exp(1)", math.E}, {"log(exp(2))", 2}, {"ln(exp(2))", 2},
 	} {
 		if got := eval(t, c.text, values); math.Abs(got-c.want) > 4e-16*math.Max(1, math.Abs(c.want)) {
 			t.Errorf("%s = %v, want %v", c.text, got, c.want)
@@ -81,7 +81,7 @@ func TestParseRefuses(t *testing.T) {
 		{"sqrt(1, 2)", 1, 4, `sqrt has 2 arguments; want one`},
 		{"pow(1)", 1, 3, `pow has 1 arguments; want two`},
 		{"min(1)", 1, 3, `min has 1 arguments; want 2 to 50`},
-		{"ln(a)", 1, 2, `"ln" is no known function; want one of abs, acos, asin, atan, cos, exp, log, log10, max, min, pow, sin, sqrt, tan, or * before the (`},
+		{"lg(a)", 1, 2, `"lg" is no known function; want one of abs, acos, asin, atan, cos, exp, ln, log, log10, max, min, pow, sin, sqrt, tan, or * before the (`},
 		{"P = U*I", 3, 1, `"=" has no meaning in a formula; want names, numbers, + - * / ^, parentheses and functions`},
 		{"1e999", 1, 5, `"1e999" is no number; want a number such as 1.5e-3`},
 		{".", 1, 1, `"." is no number; want a number such as 1.5e-3`},

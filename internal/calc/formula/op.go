@@ -52,7 +52,7 @@ func (f function) wants() string {
 }
 
 var functions = map[string]function{
-	"sqrt": {opSqrt, 1, 1}, "exp": {opExp, 1, 1}, "log": {opLog, 1, 1}, "log10": {opLog10, 1, 1},
+	"sqrt": {opSqrt, 1, 1}, "exp": {opExp, 1, 1}, "log": {opLog, 1, 1}, "ln": {opLog, 1, 1}, "log10": {opLog10, 1, 1},
 	"sin": {opSin, 1, 1}, "cos": {opCos, 1, 1}, "tan": {opTan, 1, 1},
 	"asin": {opAsin, 1, 1}, "acos": {opAcos, 1, 1}, "atan": {opAtan, 1, 1},
 	"abs": {opAbs, 1, 1}, "min": {opMin, 2, 50}, "max": {opMax, 2, 50}, "pow": {opPow, 2, 2},
