@@ -8,7 +8,7 @@ import (
 
 const (
 	at25    = 298.15      // K, where nominal values hold and compensation begins
-	at20    = 293.15      // K
+	twenty  = 293.15      // K, 20 °C
 	copper  = 0.017241e-6 // Ω·m at 20 °C: IEC 60028, annealed copper
 	copperT = 0.00393     // 1/K at 20 °C: IEC 60028
 )
