@@ -40,7 +40,15 @@ func (o *Outcome) Inside(min, max, confidence float64) (Interval, error) {
 			}
 		}
 	}
-	best, low, high, err := nested.Proportion(confidence)
+	total := 0
+	for _, n := range nested.Inside {
+		total += n
+	}
+	best := float64(total) / float64(len(o.codes.lows))
+	_, low, high, err := nested.Proportion(confidence)
+	if total == 0 || total == len(o.codes.lows) {
+		low, high = best, best
+	}
 	if err != nil {
 		return Interval{}, fmt.Errorf("setpoint: %s: %w", o.Quantity, err)
 	}
