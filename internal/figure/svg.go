@@ -27,6 +27,9 @@ func (d *Drawing) svg(style string) string {
 		w.add("<desc>", escape(d.Description), "</desc>")
 	}
 	w.add("\n")
+	if style != "" { // the ground of a file is its own, that of a page the page's
+		w.area(Area{Points: rectangle(0, 0, d.Width, d.Height), Fill: Paper})
+	}
 	for _, op := range d.Ops {
 		op.send(w)
 	}
