@@ -39,7 +39,7 @@ func (v *checkVerb) Run(w *world) error {
 	if err != nil {
 		return err
 	}
-	report, err := promise.Check(w.ctx, p, promise.Options{Seed: v.Seed})
+	report, err := promise.Check(w.ctx, p, promise.Options{Seed: v.Seed, VerdictsOnly: true})
 	if err != nil {
 		return err
 	}

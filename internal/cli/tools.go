@@ -103,14 +103,18 @@ func (v *calcVerb) Run(w *world) error {
 	return nil
 }
 
-type selftestVerb struct{}
+type selftestVerb struct {
+	JSON bool `name:"json" help:"Print one JSON object and nothing else."`
+}
 
 func (v *selftestVerb) Run(w *world) error {
 	outcomes, err := reference.Run(w.ctx, nil)
 	if err != nil {
 		return err
 	}
-	if err := reference.WriteList(w.out, outcomes, w.screen.width); err != nil {
+	if v.JSON {
+		fmt.Fprintf(w.out, "%s\n", reference.JSON(outcomes))
+	} else if err := reference.WriteText(w.out, outcomes, w.screen.width); err != nil {
 		return err
 	}
 	if reference.Missed(outcomes) > 0 {

@@ -8,8 +8,10 @@ import (
 	"strings"
 
 	"hindwatt/internal/bind"
+	"hindwatt/internal/numeric"
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
+	"hindwatt/internal/product/caution"
 	"hindwatt/internal/quantity"
 )
 
@@ -18,23 +20,31 @@ const (
 	usualConfidence = 0.95
 )
 
-// Check judges every promise of the product and answers the questions of the studies that exist.
+// Check judges every promise of the product and, unless only the verdicts are asked for, answers
+// the questions of the studies that exist.
 //
 // A study that a promise needs and that cannot be computed does not stop the others: see
 // Report.Failed. An interrupted ctx does.
 func Check(ctx context.Context, p *product.Product, options Options) (*Report, error) {
 	s := newSession(p, options)
 	report := s.report()
-	for name, asked := range p.Promises.All() {
-		j := newJudged(name, asked, p)
+	report.Promises = make([]Judged, p.Promises.Len())
+	err := numeric.Parallel(ctx, p.Promises.Len(), func(i int) error {
+		name := p.Promises.Names()[i]
+		asked := p.Promises.Get(name)
+		j := newJudged(name, asked)
 		if err := s.judge(ctx, asked, &j); err != nil {
-			if ctx.Err() != nil {
-				return nil, ctx.Err()
-			}
 			j.Failed, j.Verdict = err, NoEvidence
 			j.Says = append(j.Says, err.Error())
 		}
-		report.Promises = append(report.Promises, j)
+		report.Promises[i] = j
+		return ctx.Err()
+	})
+	if err != nil {
+		return nil, err
+	}
+	if options.VerdictsOnly {
+		return report, nil
 	}
 	for _, study := range studies {
 		answer, err := study.answer(ctx, s, report.Promises)
@@ -60,7 +70,7 @@ func Study(ctx context.Context, p *product.Product, name string, options Options
 	var judged []Judged
 	for promised, asked := range p.Promises.All() {
 		if asked.Study.Text == name {
-			judged = append(judged, newJudged(promised, asked, p))
+			judged = append(judged, newJudged(promised, asked))
 		}
 	}
 	return study.answer(ctx, s, judged)
@@ -88,7 +98,7 @@ func (s *session) judge(ctx context.Context, asked *product.Promise, j *Judged) 
 }
 
 // newJudged copies what the promise says.
-func newJudged(name string, asked *product.Promise, p *product.Product) Judged {
+func newJudged(name string, asked *product.Promise) Judged {
 	j := Judged{
 		Name: name, Label: asked.Label.Text, From: asked.Origin.String(),
 		Study: asked.Study.Text, Quantity: asked.Quantity.Text, Ends: asked.Ends.Accepted, Safety: asked.Safety.On,
@@ -185,8 +195,12 @@ func (s *session) report() *Report {
 		r.Product = "unnamed product"
 	}
 	r.Subtitle = subtitle(p)
-	for _, c := range []page.Note{} {
-		r.Cautions = append(r.Cautions, c)
+	for _, safety := range []bool{true, false} { // what may hurt comes first
+		for _, c := range caution.Of(p) {
+			if c.Safety == safety {
+				r.Cautions = append(r.Cautions, bind.Note(c))
+			}
+		}
 	}
 	for _, w := range p.Folder.Warnings {
 		r.Warnings = append(r.Warnings, page.Note{Text: w.Text, Remedy: w.Remedy})

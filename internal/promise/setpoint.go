@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"hindwatt/internal/bind"
 	"hindwatt/internal/page"
@@ -20,6 +21,7 @@ const mostUnits = 10000
 
 // setpointRun is one run of the setpoint study, for all promises under the same conditions.
 type setpointRun struct {
+	once   sync.Once
 	input  setpoint.Input
 	result *setpoint.Result
 	err    error
@@ -49,9 +51,22 @@ func conditionsKey(c setpoint.Conditions) string {
 // under them asks for.
 func (s *session) setpointUnder(ctx context.Context, c setpoint.Conditions) *setpointRun {
 	key := conditionsKey(c)
-	if run, done := s.runs[key]; done {
-		return run
+	s.mutex.Lock()
+	run := s.runs[key]
+	if run == nil {
+		run = &setpointRun{}
+		s.runs[key] = run
 	}
+	s.mutex.Unlock()
+	run.once.Do(func() {
+		run.input = s.setpointInput(c, key)
+		run.result, run.err = setpoint.Run(ctx, run.input)
+	})
+	return run
+}
+
+// setpointInput asks for the quantities of all promises under the same conditions.
+func (s *session) setpointInput(c setpoint.Conditions, key string) setpoint.Input {
 	in := bind.Setpoint(s.product, s.options.Installation)
 	in.Conditions, in.Seed = c, s.options.Seed
 	for _, p := range s.product.Promises.All() {
@@ -60,10 +75,7 @@ func (s *session) setpointUnder(ctx context.Context, c setpoint.Conditions) *set
 			in.Quantities = append(in.Quantities, name)
 		}
 	}
-	run := &setpointRun{input: in}
-	run.result, run.err = setpoint.Run(ctx, in)
-	s.runs[key] = run
-	return run
+	return in
 }
 
 // judgeSetpoint gathers what is calculated and what was measured of one setpoint.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"sort"
 	"strings"
+	"sync"
 
 	"hindwatt/internal/product"
 )
@@ -40,13 +41,16 @@ var questions = map[string]string{
 type session struct {
 	product *product.Product
 	options Options
-	runs    map[string]*setpointRun
+
+	mutex sync.Mutex // guards the map, not the runs in it
+	runs  map[string]*setpointRun
 }
 
 // Options of a check or a study.
 type Options struct {
 	Seed         uint64
 	Installation string // "" : the product as its leaflet asks for it
+	VerdictsOnly bool   // leaves out the pages
 }
 
 func studyOf(name string) *study {
