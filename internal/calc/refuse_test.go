@@ -13,6 +13,7 @@ func TestRefuses(t *testing.T) {
 	}{
 		{"rat", nil, `"rat": no such calculator; want conformance, guard-band, proportion, rate, temperature-compensation, tolerance-factor, uncertainty; did you mean rate`},
 		{"temperature", nil, `"temperature": no such calculator; want conformance, guard-band, proportion, rate, temperature-compensation, tolerance-factor, uncertainty; did you mean temperature-compensation`},
+		{"rtae", nil, `"rtae": no such calculator; want conformance, guard-band, proportion, rate, temperature-compensation, tolerance-factor, uncertainty; did you mean rate`},
 		{"zzz", nil, `"zzz": no such calculator; want conformance, guard-band, proportion, rate, temperature-compensation, tolerance-factor, uncertainty`},
 		{"proportion", []string{"failure=1", "of=50"}, `failure: "1": no input of proportion; want failures, of, confidence; did you mean failures
 failures: missing: units that failed; want a whole number from 0 up`},

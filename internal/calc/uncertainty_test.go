@@ -73,6 +73,9 @@ func TestUncertaintyWithFewDegreesOfFreedom(t *testing.T) {
 	if f := figure(t, o, "mc_u"); !f.Open || !warned(o, "mc_u has no bound") {
 		t.Errorf("mc_u of t with 2 degrees of freedom: %+v %q", f, o.Warnings)
 	}
+	if o = run(t, "uncertainty", "y=a", "a=0 sd 1", "dof.a=2.5"); figure(t, o, "mc_u").Open || warned(o, "mc_u has no bound") {
+		t.Errorf("mc_u of t with 2.5 degrees of freedom: %+v %q", figure(t, o, "mc_u"), o.Warnings)
+	}
 	o = run(t, "uncertainty", "y=a", "a=0 sd 1", "dof.a=1")
 	if f := figure(t, o, "mc_mean"); f.None == "" || o.Complete() {
 		t.Errorf("mean of t with 1 degree of freedom: %+v", f)
