@@ -47,10 +47,7 @@ func number(n *tree.Node) (float64, error) {
 // quantity decodes a quantity and checks that it is possible.
 func (d *decoder) quantity(n *tree.Node, at place) (q quantity.Quantity, ok bool) {
 	s := at.spec
-	want := "want " + article(s.dim.Name()) + " such as " + s.dim.Example()
-	if s.any {
-		want = "want a quantity such as 27.3 V"
-	}
+	want := s.example()
 	switch {
 	case n.Kind == tree.String:
 		var err error
@@ -58,6 +55,9 @@ func (d *decoder) quantity(n *tree.Node, at place) (q quantity.Quantity, ok bool
 			q, err = quantity.Parse(n.Text)
 		} else {
 			q, err = quantity.ParseAs(n.Text, s.dim)
+		}
+		if e, ok := err.(*quantity.Error); ok && s.is == "count" {
+			e.Want = want // and not a ratio
 		}
 		if err != nil {
 			d.inside(n, at.key, err, 0)
@@ -102,6 +102,17 @@ func (d *decoder) possible(n *tree.Node, at place, q quantity.Quantity) bool {
 		return false
 	}
 	return true
+}
+
+// example says what a quantity of the key looks like.
+func (s *spec) example() string {
+	switch {
+	case s.any:
+		return "want a quantity such as 27.3 V"
+	case s.is == "count":
+		return "want a number such as 12, or 10..15"
+	}
+	return "want " + article(s.dim.Name()) + " such as " + s.dim.Example()
 }
 
 // article puts "a" or "an" before a name.

@@ -2,7 +2,9 @@ package product
 
 import (
 	"reflect"
+	"slices"
 	"strings"
+	"sync"
 )
 
 // Key is one key or column that the folder may have.
@@ -35,12 +37,14 @@ var fileSchemas = []struct {
 }
 
 // Keys returns every key of every file, in the schema's order.
-func Keys() (keys []Key) {
+func Keys() []Key { return slices.Clone(allKeys()) }
+
+var allKeys = sync.OnceValue(func() (keys []Key) {
 	for _, f := range fileSchemas {
 		keys = append(keys, keysUnder(f.file, "", "", f.of)...)
 	}
 	return keys
-}
+})
 
 func keysUnder(file, path, kind string, t reflect.Type) (keys []Key) {
 	p := planOf(t)
@@ -74,7 +78,7 @@ func (*Map[T]) entry() reflect.Type { return reflect.TypeFor[T]() }
 // elsewhere; "" if there is none or more than one.
 func belongs(key string, at place) string {
 	home := ""
-	for _, k := range Keys() {
+	for _, k := range allKeys() {
 		table, last, found := cutLast(k.Path)
 		if last != key || k.Kind != "" || strings.HasPrefix(k.File, "records/") {
 			continue
@@ -106,7 +110,7 @@ func cutLast(path string) (table, last string, found bool) {
 // otherKind returns the kinds of part that have a key; "" if there is none.
 func otherKind(key string) string {
 	var kinds []string
-	for _, k := range Keys() {
+	for _, k := range allKeys() {
 		if _, last, _ := cutLast(k.Path); last == key && k.Kind != "" {
 			kinds = append(kinds, k.Kind)
 		}

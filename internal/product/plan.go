@@ -64,7 +64,7 @@ func planOf(t reflect.Type) *plan {
 
 // dimensions are the words of the tag "is" that stand for a dimension.
 var dimensions = map[string]quantity.Dimension{
-	"ratio": quantity.Ratio, "length": quantity.Length, "area": quantity.Area, "time": quantity.Time,
+	"ratio": quantity.Ratio, "count": quantity.Ratio, "length": quantity.Length, "area": quantity.Area, "time": quantity.Time,
 	"frequency": quantity.Frequency, "rate": quantity.Frequency, "current": quantity.Current, "charge": quantity.Charge,
 	"temperature": quantity.TemperaturePoint, "temperature difference": quantity.TemperatureDifference,
 	"per kelvin": quantity.PerKelvin, "angle": quantity.Angle, "steps": quantity.Step,

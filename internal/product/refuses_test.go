@@ -25,7 +25,7 @@ var refusals = []struct{ name, file, old, new string }{
 	{"unit of another kind", "product.toml", "\"12 V\"", "\"12 A\""},
 	{"no unit", "product.toml", "\"5 A\"", "\"5\""},
 	{"bare number", "product.toml", "= \"5 A\"", "= 5"},
-	{"comma for a point", "product.toml", "13.5 V", "13,5 V"},
+	{"comma for a point", "product.toml", "13.6 V", "13,6 V"},
 	{"column behind a µ", "parts.toml", "note = \"two of 30 kΩ\"", "note = \"µ\"\nresistanc = \"µ\""},
 	{"µ within the string", "product.toml", "\"±50 nA\"", "\"±50 µX\""},
 	{"text for a table", "product.toml", "[standby]", "[standby.by_day.x]"},

@@ -189,7 +189,7 @@ type Battery struct {
 	SelfDischarge  Quantity `key:"self_discharge" is:"rate" in:">= 0"`
 	Recombination  Quantity `key:"recombination" is:"ratio" in:">= 0, <= 1"`
 	Gassing        Quantity `key:"gassing" is:"current" in:">= 0"`
-	LifeCycles     Quantity `key:"life_cycles" is:"ratio" in:"> 0"`
+	LifeCycles     Quantity `key:"life_cycles" is:"count" in:"> 0"`
 	ProtectionHigh Quantity `key:"protection_high" is:"voltage" in:"> 0"`
 	ProtectionLow  Quantity `key:"protection_low" is:"voltage" in:"> 0"`
 }

@@ -19,7 +19,7 @@ type BOMLine struct {
 	Leaf
 	Part         Name     `key:"part" to:"part"`
 	What         Text     `key:"what"`
-	Each         Quantity `key:"each" is:"ratio" in:"> 0"`
+	Each         Quantity `key:"each" is:"count" in:"> 0"`
 	Prices       Prices   `key:"prices"`
 	MinimumOrder Count    `key:"minimum_order" in:">= 1"`
 	Pack         Count    `key:"pack" in:">= 1"`
@@ -84,7 +84,7 @@ type Work struct {
 	Leaf
 	Hour            Quantity `key:"hour" is:"sum of money per time" in:">= 0"`
 	Week            Quantity `key:"week" is:"time" in:"> 0, <= 168 h"`
-	Batch           Quantity `key:"batch" is:"ratio" in:">= 1"`
+	Batch           Quantity `key:"batch" is:"count" in:">= 1"`
 	Price           Quantity `key:"price" is:"sum of money" in:">= 0"`
 	Learning        Quantity `key:"learning" is:"ratio" in:"> 0, <= 1"`
 	MarketPrice     Quantity `key:"market_price" is:"sum of money" in:">= 0"`

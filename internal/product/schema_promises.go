@@ -27,7 +27,7 @@ type Conditions struct {
 	Current       Quantity `key:"current" is:"current" in:">= 0"`
 	Voltage       Quantity `key:"voltage" is:"voltage"`
 	Age           Quantity `key:"age" is:"time" in:">= 0"`
-	Batch         Quantity `key:"batch" is:"ratio" in:">= 1"`
+	Batch         Quantity `key:"batch" is:"count" in:">= 1"`
 	Installation  Name     `key:"installation" to:"installation"`
 	Mistake       Text     `key:"mistake"`
 	State         Text     `key:"state"`

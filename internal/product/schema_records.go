@@ -8,7 +8,7 @@ type Made struct {
 	Leaf
 	Date     Date     `key:"date" needed:"yes"`
 	Until    Date     `key:"until"`
-	Count    Quantity `key:"count" is:"ratio" in:">= 0"`
+	Count    Quantity `key:"count" is:"count" in:">= 0"`
 	Serial   Text     `key:"serial"`
 	Batch    Text     `key:"batch"`
 	Revision Name     `key:"revision" to:"revision"`
@@ -23,7 +23,7 @@ type Sold struct {
 	Leaf
 	Date     Date     `key:"date" needed:"yes"`
 	Until    Date     `key:"until"`
-	Count    Quantity `key:"count" is:"ratio" in:">= 0"`
+	Count    Quantity `key:"count" is:"count" in:">= 0"`
 	Serial   Text     `key:"serial"`
 	Channel  Name     `key:"channel" to:"channel"`
 	Price    Quantity `key:"price" is:"sum of money" in:">= 0"`
@@ -37,7 +37,7 @@ type Returned struct {
 	Leaf
 	Date     Date     `key:"date" needed:"yes"`
 	Until    Date     `key:"until"`
-	Count    Quantity `key:"count" is:"ratio" in:">= 0"`
+	Count    Quantity `key:"count" is:"count" in:">= 0"`
 	Serial   Text     `key:"serial"`
 	Batch    Text     `key:"batch"`
 	Revision Name     `key:"revision" to:"revision"`
@@ -67,7 +67,7 @@ type Hours struct {
 	Until Date     `key:"until"`
 	Kind  Text     `key:"kind" needed:"yes"`
 	Time  Quantity `key:"time" is:"time" in:">= 0" needed:"yes"`
-	Count Quantity `key:"count" is:"ratio" in:">= 0"`
+	Count Quantity `key:"count" is:"count" in:">= 0"`
 	Step  Name     `key:"step" to:"step"`
 	Basis Word     `key:"basis" one:"booked counted remembered"`
 	Note  Text     `key:"note"`

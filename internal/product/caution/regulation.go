@@ -3,13 +3,14 @@ package caution
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"hindwatt/internal/quantity"
 )
 
 // saturates: the converter's largest code must stand for more than the highest level,
 // or the controller never sees that it is reached. While nothing is trimmed the
-// threshold is a code and the tolerances do not matter; a trim by a factor moves it.
+// threshold is a code and the tolerances do not matter; a trim moves it.
 func saturates(r *report) {
 	s := &r.Sense
 	ref := s.Reference.Quantity
@@ -23,7 +24,7 @@ func saturates(r *report) {
 	codes := math.Exp2(float64(s.Bits.N))
 	top := ref.Value * (1 + s.Top.Value/s.Bottom.Value) * (codes - 1) / codes
 	why := ""
-	if s.Trimmed.Set() && !s.Trimmed.None && !s.Trimmed.Method.Is("offset") {
+	if s.Trimmed.Set() && !s.Trimmed.None {
 		top = ref.Low * (1 + s.Top.Low/s.Bottom.High) * (codes - 1 - max(s.Offset.High, -s.Offset.Low)) / codes
 		why = " in the worst of the trimmed units"
 	}
@@ -69,13 +70,14 @@ func equalised(r *report) {
 	if !e.Set() {
 		return
 	}
-	for _, c := range []struct{ chemistry, harm string }{
-		{"gel", "gas bubbles stay in the gel and take its capacity for good"},
-		{"agm", "it dries out, and no water can be added"},
-		{lfp, "there is nothing to equalise, only cells to overcharge"},
+	for _, c := range []struct{ battery, harm string }{
+		{"a gel", "gas bubbles stay in the gel and take its capacity for good"},
+		{"an agm", "it dries out, and no water can be added"},
+		{"a " + lfp, "there is nothing to equalise, only cells to overcharge"},
 	} {
-		if r.soldFor(c.chemistry) {
-			r.say(fmt.Sprintf("a %s battery is equalised: %s", c.chemistry, c.harm), "leave equalise out, or sell it for flooded batteries only", e.Leaf, r.Chemistry.Leaf)
+		_, chemistry, _ := strings.Cut(c.battery, " ")
+		if r.soldFor(chemistry) {
+			r.say(fmt.Sprintf("%s battery is equalised: %s", c.battery, c.harm), "leave equalise out, or sell it for flooded batteries only", e.Leaf, r.Chemistry.Leaf)
 		}
 	}
 }

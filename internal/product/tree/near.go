@@ -3,13 +3,13 @@ package tree
 import "strings"
 
 // Nearest returns the known name that a reader of name may have meant, or "".
-// Case and "-" against "_" do not count; otherwise a third of the letters, and at
-// least one, may differ (optimal string alignment distance).
+// Case and "-" against "_" do not count; otherwise a third of the letters may differ
+// (optimal string alignment distance).
 func Nearest(name string, known []string) string {
 	if len(name) > 64 {
 		return ""
 	}
-	best, distance := "", 1+max(1, len([]rune(name))/3)
+	best, distance := "", 1+len([]rune(name))/3
 	for _, k := range known {
 		if d := alignment(plain(name), plain(k), distance); d < distance {
 			best, distance = k, d

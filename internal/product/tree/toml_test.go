@@ -167,7 +167,7 @@ func TestNearest(t *testing.T) {
 	known := []string{"top", "bottom", "reference", "load_disconnect", "bits"}
 	for name, want := range map[string]string{
 		"tpo": "top", "botom": "bottom", "refrence": "reference", "load-disconnect": "load_disconnect",
-		"Bits": "bits", "frequency": "", "x": "", "bit": "bits", strings.Repeat("x", 1000): "",
+		"Bits": "bits", "frequency": "", "x": "", "to": "", "bit": "bits", strings.Repeat("x", 1000): "",
 	} {
 		if got := Nearest(name, known); got != want {
 			t.Errorf("%.20s: %q, want %q", name, got, want)

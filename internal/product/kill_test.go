@@ -1,0 +1,193 @@
+//go:build unix
+
+package product
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"os/signal"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+const (
+	childRole = "PRODUCT_TEST_CHILD"
+	childDir  = "PRODUCT_TEST_DIR"
+)
+
+// TestMain lets the test binary start itself as a writer that can be killed.
+func TestMain(m *testing.M) {
+	switch os.Getenv(childRole) {
+	case "write":
+		writeForEver(os.Getenv(childDir))
+	case "full":
+		writeToFullDisk(os.Getenv(childDir))
+	default:
+		os.Exit(m.Run())
+	}
+}
+
+// writeForEver records rows and prints each one's note once it is acknowledged.
+func writeForEver(dir string) {
+	for i := 0; ; i++ {
+		note := fmt.Sprintf("%d-%d", os.Getpid(), i)
+		if _, err := Record(dir, "made", row("date", "2024-05-31", "note", note)); err != nil {
+			fmt.Println("error", err)
+			os.Exit(1)
+		}
+		fmt.Println(note)
+	}
+}
+
+func child(t *testing.T, role, dir string) *exec.Cmd {
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(self)
+	cmd.Env = append(os.Environ(), childRole+"="+role, childDir+"="+dir)
+	return cmd
+}
+
+// Writers are killed at random moments, two at a time; every row that was acknowledged
+// is there, once, every file is whole, and the next writer goes on.
+func TestKilledWritersLoseNothing(t *testing.T) {
+	kills := 100
+	if testing.Short() {
+		kills = 10
+	}
+	dir := folder(t, map[string]string{"product.toml": bare12})
+	random := rand.New(rand.NewPCG(1, 2))
+	acknowledged := map[string]bool{}
+	for range kills / 2 {
+		a, b := start(t, dir), start(t, dir)
+		select { // both write, or are about to
+		case <-a.first:
+		case <-b.first:
+		case <-time.After(30 * time.Second):
+			t.Fatal("nothing is written")
+		}
+		time.Sleep(time.Duration(random.IntN(20000)) * time.Microsecond)
+		for _, c := range []*writer{a, b} {
+			if err := c.cmd.Process.Kill(); err != nil {
+				t.Fatal(err)
+			}
+			for _, note := range c.finish(t) {
+				acknowledged[note] = true
+			}
+		}
+	}
+	if _, err := Record(dir, "made", row("date", "2024-05-31", "note", "last")); err != nil {
+		t.Fatal(err)
+	}
+	f, err := Read(dir)
+	if err != nil || len(f.RecordErrors) > 0 {
+		t.Fatal(err, f.RecordErrors)
+	}
+	seen := map[string]int{}
+	for _, m := range f.Records.Made {
+		seen[m.Note.Text]++
+	}
+	for note := range acknowledged {
+		if seen[note] != 1 {
+			t.Errorf("row %s was acknowledged and is there %d times", note, seen[note])
+		}
+	}
+	if left, _ := filepath.Glob(filepath.Join(dir, "records", "*.torn")); len(left) > 0 {
+		t.Errorf("%v", left)
+	}
+	t.Logf("%d kills, %d rows acknowledged, %d written", kills, len(acknowledged), len(f.Records.Made))
+}
+
+type writer struct {
+	cmd   *exec.Cmd
+	first chan struct{} // closed at the first row
+	rows  chan []string
+}
+
+func start(t *testing.T, dir string) *writer {
+	w := &writer{cmd: child(t, "write", dir), first: make(chan struct{}), rows: make(chan []string, 1)}
+	out, err := w.cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := w.cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	go func() {
+		var rows []string
+		for lines := bufio.NewScanner(out); lines.Scan(); {
+			if rows = append(rows, lines.Text()); len(rows) == 1 {
+				close(w.first)
+			}
+		}
+		w.rows <- rows
+	}()
+	return w
+}
+
+func (w *writer) finish(t *testing.T) []string {
+	rows := <-w.rows
+	_ = w.cmd.Wait() // killed
+	for _, r := range rows {
+		if strings.HasPrefix(r, "error") {
+			t.Fatal(r)
+		}
+	}
+	return rows
+}
+
+// writeToFullDisk records until a limit on the size of files stands for a full disk;
+// then the file must be as it was.
+func writeToFullDisk(dir string) {
+	signal.Ignore(syscall.SIGXFSZ)
+	const most = 600 // bytes
+	if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &syscall.Rlimit{Cur: most, Max: most}); err != nil {
+		fmt.Println("skip", err)
+		return
+	}
+	file := filepath.Join(dir, "records/made.csv")
+	for i := 0; i < 1000; i++ {
+		before, err := os.ReadFile(file)
+		if err != nil && !errors.Is(err, os.ErrNotExist) {
+			fmt.Println(err)
+			return
+		}
+		if _, err = Record(dir, "made", row("date", "2024-05-31", "note", strconv.Itoa(i))); err == nil {
+			continue
+		}
+		after, _ := os.ReadFile(file)
+		left, _ := filepath.Glob(filepath.Join(dir, "records", ".*"))
+		_, setErr := Set(dir, "product.toml", "summary", strings.Repeat("x", most))
+		product, _ := os.ReadFile(filepath.Join(dir, "product.toml"))
+		fmt.Printf("%d rows, unchanged %v, left %v, %v; %v, product unchanged %v\n", i, string(before) == string(after), left, err, setErr, string(product) == bare12)
+		return
+	}
+	fmt.Println("the disk never was full")
+}
+
+func TestFullDisk(t *testing.T) {
+	dir := folder(t, map[string]string{"product.toml": bare12})
+	out, err := child(t, "full", dir).Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := string(out)
+	if strings.HasPrefix(got, "skip") {
+		t.Skip(got)
+	}
+	// The header has 62 bytes, a row of one digit 21, of two digits 22: 10 and 14 rows fit into 600.
+	const want = "24 rows, unchanged true, left [], records/made.csv: could not be written: file too large; the file is as it was; " +
+		"product.toml: could not be written: file too large; the file is as it was, product unchanged true\n"
+	if got != want {
+		t.Errorf("got  %swant %s", got, want)
+	}
+}
