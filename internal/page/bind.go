@@ -2,6 +2,8 @@ package page
 
 import (
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"hindwatt/internal/quantity"
 )
@@ -38,4 +40,14 @@ func sentence(s string) string {
 		return s
 	}
 	return s + "."
+}
+
+// opening begins a text with a capital, unless its first word looks like a name (d1, bench-2).
+func opening(s string) string {
+	first, _, _ := strings.Cut(s, " ")
+	if s == "" || strings.ContainsFunc(first, func(r rune) bool { return !unicode.IsLetter(r) }) {
+		return s
+	}
+	r, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[size:]
 }

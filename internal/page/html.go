@@ -37,6 +37,7 @@ var site = template.Must(template.New("site").Funcs(template.FuncMap{
 	"key":      key,
 	"bind":     bind,
 	"sentence": sentence,
+	"opening":  opening,
 	"promised": promised,
 }).Parse(withStyle(siteSource)))
 

@@ -33,6 +33,12 @@ func (s Site) Text(w io.Writer, width int, style figure.TextStyle) error {
 		out.promise(p)
 	}
 	out.blank()
+	if len(s.Advice) > 0 {
+		for _, n := range s.Advice {
+			out.note("worth a look", n, plain)
+		}
+		out.blank()
+	}
 	if s.Made != "" {
 		out.put("", s.Made, style.Soft)
 	}

@@ -59,7 +59,8 @@ type Site struct {
 	Subtitle string
 	Invented string    // said at the top where the data is invented; may be empty
 	Promises []Promise // shown in this order
-	Cautions []Note    // those that matter most, shown first
+	Cautions []Note    // what may do harm: shown first
+	Advice   []Note    // what else the checks and the reading of the folder say: shown after the promises
 	Pages    []Page
 	Made     string // the line at the foot: what it was computed from and when; may be empty
 }

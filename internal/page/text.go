@@ -69,7 +69,7 @@ func (p *paper) block(indent int, lines []string) {
 
 func (p *paper) note(word string, n Note, paint func(string) string) {
 	text := word + ": " + sentence(n.Text)
-	for _, more := range []string{sentence(n.Remedy), bracketed(n.From)} {
+	for _, more := range []string{sentence(opening(n.Remedy)), bracketed(n.From)} {
 		if more != "" {
 			text += " " + more
 		}

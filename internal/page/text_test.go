@@ -105,3 +105,13 @@ func TestSentence(t *testing.T) {
 		}
 	}
 }
+
+func TestOpening(t *testing.T) {
+	for in, want := range map[string]string{
+		"": "", "use a larger part": "Use a larger part", "d1 is small": "d1 is small", "bench-2 is old": "bench-2 is old", "µ": "Μ",
+	} {
+		if got := opening(in); got != want {
+			t.Errorf("opening(%q) = %q, want %q", in, got, want)
+		}
+	}
+}

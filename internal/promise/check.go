@@ -195,11 +195,11 @@ func (s *session) report() *Report {
 		r.Product = "unnamed product"
 	}
 	r.Subtitle = subtitle(p)
-	for _, safety := range []bool{true, false} { // what may hurt comes first
-		for _, c := range caution.Of(p) {
-			if c.Safety == safety {
-				r.Cautions = append(r.Cautions, bind.Note(c))
-			}
+	for _, c := range caution.Of(p) {
+		if c.Safety {
+			r.Cautions = append(r.Cautions, bind.Note(c))
+		} else {
+			r.Advice = append(r.Advice, bind.Note(c))
 		}
 	}
 	for _, w := range p.Folder.Warnings {

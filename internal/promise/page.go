@@ -17,7 +17,7 @@ var marks = map[Kind]figure.MarkKind{
 func (r *Report) Site(made string) page.Site {
 	site := page.Site{
 		Product: r.Product, Subtitle: r.Subtitle, Invented: r.Invented, Made: made,
-		Cautions: append(append([]page.Note{}, r.Cautions...), r.Warnings...), Pages: r.Pages,
+		Cautions: r.Cautions, Advice: append(append([]page.Note{}, r.Warnings...), r.Advice...), Pages: r.Pages,
 	}
 	for _, p := range r.Promises {
 		site.Promises = append(site.Promises, p.page())
@@ -49,7 +49,7 @@ func (p Judged) evidenceRow(e Evidence) page.Evidence {
 		Conditions: e.Conditions, Basis: e.Basis,
 	}
 	if e.Inside != nil {
-		row.Interval += fmt.Sprintf("; %s of units inside (%s to %s)", percent(e.Inside.Best), percent(e.Inside.Low), percent(e.Inside.High))
+		row.Interval += "; " + insideText(*e.Inside)
 	}
 	if e.Units > 0 {
 		row.Units = units(e.Units)

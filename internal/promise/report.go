@@ -43,7 +43,9 @@ type Report struct {
 	Subtitle, Invented         string
 	Promises                   []Judged
 	Pages                      []page.Page
-	Cautions, Warnings         []page.Note
+	Cautions                   []page.Note // what may do harm
+	Advice                     []page.Note // what else the engineering checks say
+	Warnings                   []page.Note // doubt about the folder
 }
 
 // Count returns how many promises have each verdict.

@@ -12,8 +12,7 @@ func (j *Judged) sayShares() {
 		if e == nil || e.Inside == nil {
 			continue
 		}
-		said := fmt.Sprintf("%s: %s of units inside (%s to %s), %s asked",
-			kind, percent(e.Inside.Best), percent(e.Inside.Low), percent(e.Inside.High), asked(j.Proportion))
+		said := fmt.Sprintf("%s: %s, %s asked", kind, insideText(*e.Inside), asked(j.Proportion))
 		if e.Units > 0 {
 			said += "; " + units(e.Units) + " seen"
 		}
@@ -62,4 +61,13 @@ func plural(n int, one, many string) string {
 		return one
 	}
 	return many
+}
+
+// insideText words a share of units with its limits.
+func insideText(share Interval) string {
+	best, low, high := percent(share.Best), percent(share.Low), percent(share.High)
+	if low == best && high == best {
+		return best + " of units inside"
+	}
+	return fmt.Sprintf("%s of units inside (%s to %s)", best, low, high)
 }
