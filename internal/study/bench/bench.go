@@ -72,21 +72,19 @@ type Result struct {
 	// meter's error, this is the interval to compare with.
 	MeanWithoutMeter Interval
 	SD               float64  // from unit to unit, n-1 in its denominator; 0 for one unit
-	Tolerance        Interval // holds Proportion of the units with Confidence [R9]; open for one unit
+	Tolerance        Interval // holds Proportion of the units with Confidence [R10]; open for one unit
 	Warnings         []page.Note
 
 	sample *sample
 	draws  []draw
 }
 
-// How the share of units is simulated.
+// What is taken for granted.
 const (
-	usual       = 0.95    // proportion and confidence where none is given
-	outerDraws  = 1000    // of what is unknown
-	settleDraws = 300     // of the same while looking for a number of units
-	mostUnits   = 10000   // that settle a promise at all
-	normalFrom  = 8       // units from which on their distribution is tested
-	doubtful    = 0.05    // p of that test below which it is doubted
-	coarse      = 3.5     // times a reading's own uncertainty that units must scatter to be tested: a whole last digit
-	quarter     = 1. / 4. // of a bound's half-width, that a meter's limit should keep within
+	usual      = 0.95    // proportion and confidence where none is given
+	mostUnits  = 10000   // that settle a promise at all
+	normalFrom = 8       // units from which on their distribution is tested
+	doubtful   = 0.05    // p of that test below which it is doubted
+	coarse     = 3.5     // times a reading's own uncertainty that units must scatter to be tested: a whole last digit
+	quarter    = 1. / 4. // of a bound's half-width, that a meter's limit should keep within
 )

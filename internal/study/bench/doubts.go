@@ -82,7 +82,7 @@ func (r *Result) scatterDoubts() []page.Note {
 		notes = append(notes, page.Note{
 			Text:   fmt.Sprintf("the %d units do not look like one normal lot (Anderson and Darling's test, p = %.2g), on which the share of units rests", r.Units, p),
 			Remedy: "look at the readings: two lots of a part, two revisions, or a slip of the pen?",
-			From:   "docs/models.md [R11]",
+			From:   "docs/models.md [R12]",
 		})
 	}
 	return notes

@@ -48,7 +48,7 @@ func (c center) antiderivative(u float64) float64 {
 func (c center) quantile(p float64) (float64, error) {
 	reach := c.half + c.se*math.Abs(statistics.StudentTQuantile(min(p, 1-p)/2, c.t.Nu))
 	lo, hi := slices.Min(c.shifts)-reach, slices.Max(c.shifts)+reach
-	return numeric.FindRoot(func(x float64) float64 { return c.below(x) - p }, lo, hi, 1e-7*(hi-lo))
+	return numeric.FindRoot(func(x float64) float64 { return c.below(x) - p }, lo, hi, 1e-6*(hi-lo))
 }
 
 // mean fills in the interval of the mean of all units from two units or more.
@@ -95,16 +95,15 @@ func (s *sample) combine(low, high []float64, seed uint64) (largest float64, low
 	if len(s.reach) == 1 {
 		return s.reach[0], low, high
 	}
-	count := max(128, len(low))
-	lows, highs = make([]float64, count), make([]float64, count)
-	errors := meterErrors(len(s.meters), count, seed)
-	for k := range lows {
-		lows[k], highs[k] = low[k%len(low)], high[k%len(high)]
-		for m, e := range errors[k] {
+	for _, u := range lattice(max(128, len(low)), len(s.reach)+1, seed) {
+		group := int(u[len(s.reach)] * float64(len(low)))
+		l, h := low[group], high[group]
+		for m, part := range u[:len(s.reach)] {
 			if m != first {
-				lows[k], highs[k] = lows[k]-e*s.reach[m], highs[k]-e*s.reach[m]
+				l, h = l-(2*part-1)*s.reach[m], h-(2*part-1)*s.reach[m]
 			}
 		}
+		lows, highs = append(lows, l), append(highs, h)
 	}
 	return s.reach[first], lows, highs
 }

@@ -12,7 +12,7 @@ import (
 // themselves. x holds 8 values or more that are not all alike; it is sorted.
 //
 // The statistic and its modification are case 3 of Stephens, in D'Agostino and Stephens, Goodness-of-Fit
-// Techniques (1986), 4.8.5 and table 4.7; the probability is the fit of its table 4.9 [R11].
+// Techniques (1986), 4.8.5 and table 4.7; the probability is the fit of its table 4.9 [R12].
 func normality(x []float64) (statistic, p float64) {
 	slices.Sort(x)
 	n := float64(len(x))
@@ -24,6 +24,12 @@ func normality(x []float64) (statistic, p float64) {
 	}
 	a := -n - sum/n
 	a *= 1 + 0.75/n + 2.25/(n*n)
+	return a, fitted(a)
+}
+
+// fitted is the probability of a modified statistic that large or larger.
+func fitted(a float64) float64 {
+	p := 0.0
 	switch {
 	case a < 0.2:
 		p = 1 - math.Exp(-13.436+101.14*a-223.73*a*a)
@@ -31,13 +37,10 @@ func normality(x []float64) (statistic, p float64) {
 		p = 1 - math.Exp(-8.318+42.796*a-59.938*a*a)
 	case a < 0.6:
 		p = math.Exp(0.9177 - 4.279*a - 1.38*a*a)
-	default:
+	case a < 13: // beyond, the fit turns
 		p = math.Exp(1.2937 - 5.709*a + 0.0186*a*a)
-		if a > 13 { // beyond, the fit turns
-			p = 0
-		}
 	}
-	return a, min(max(p, 0), 1)
+	return min(max(p, 0), 1)
 }
 
 // lnNormal is ln Φ(z); z stays within √n of 0, far from where Φ vanishes, for any n that is read.

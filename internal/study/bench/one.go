@@ -46,7 +46,7 @@ func (r *Result) carried() (low, high Interval) {
 	return low, high
 }
 
-// oneInside is the share of units by a count of one: limits of Clopper and Pearson (1934), one-sided,
+// oneInside is the share of units by a count of one [R13]: limits of Clopper and Pearson (1934), one-sided,
 // for 1 of 1 (p¹ ≥ 1 - confidence) and 0 of 1. The unit counts neither way where its reading leaves
 // open on which side of the bound it is.
 func (r *Result) oneInside(min, max float64) Interval {

@@ -52,10 +52,7 @@ func (r *Result) several() error {
 		r.Tolerance = opened(r.Mean)
 		return nil
 	}
-	var err error
-	if r.draws, err = r.sample.draw(r.Units, outerDraws, r.Input.Seed, r.Input.Carry); err != nil {
-		return err
-	}
+	r.draws = r.sample.draw(r.Units, outerDraws, r.Input.Seed, r.Input.Carry)
 	return r.tolerance()
 }
 

@@ -173,6 +173,15 @@ func (s *sample) limit() float64 {
 	return sum
 }
 
+// meterVariance is the variance of the mean by the meters' errors, each rectangular (JCGM 100 4.3.7).
+func (s *sample) meterVariance() float64 {
+	sum := 0.0
+	for _, a := range s.reach {
+		sum += a * a / 3
+	}
+	return sum
+}
+
 // corrected is the units' mean and standard deviation if each meter errs by the part e of its
 // limits, -1..1 [R5].
 func (s *sample) corrected(e []float64) (mean, sd float64) {

@@ -8,7 +8,7 @@ import (
 )
 
 // Settle returns how many more units settle whether Proportion of them lie inside the bound, if the mean and the standard deviation
-// found stay [R10]: until the lower limit of Inside is at least the proportion, or its upper limit below it. The
+// found stay [R11]: until the lower limit of Inside is at least the proportion, or its upper limit below it. The
 // meters' errors and what a carry does not know stay as they are; where they alone keep it open, no number of units
 // settles it, and Why says what would.
 func (r *Result) Settle(min, max float64) (Settle, error) {
@@ -29,18 +29,10 @@ func (r *Result) Settle(min, max float64) (Settle, error) {
 		return never("the units read alike, so their spread is not known: read them with a meter that shows one digit more")
 	}
 	s := r.search(question{r.sample, r.Input.Carry, min, max})
-	n, ok, err := s.units()
-	switch {
-	case err != nil:
-		return Settle{}, err
-	case ok:
+	if n, ok := s.units(); ok {
 		return Settle{More: n - r.Units}, nil
 	}
-	why, err := s.why(r)
-	if err != nil {
-		return Settle{}, err
-	}
-	return never(why)
+	return never(s.why(r))
 }
 
 func never(why string) (Settle, error) { return Settle{Never: true, Why: why}, nil }
@@ -59,108 +51,78 @@ func (r *Result) search(q question) search {
 }
 
 // settled reports whether n units settle it.
-func (s search) settled(n int) (bool, error) {
-	draws, err := s.sample.draw(n, settleDraws, s.seed, s.carry)
-	if err != nil {
-		return false, err
-	}
-	low, high := s.limits(n, draws, s.confidence)
+func (s search) settled(n int) bool {
+	draws := s.sample.draw(n, settleDraws, s.seed, s.carry)
 	if s.kept {
-		return low >= s.proportion, nil
+		return s.limit(lower, n, draws, s.confidence) >= s.proportion
 	}
-	return high < s.proportion, nil
+	return s.limit(upper, n, draws, s.confidence) < s.proportion
 }
 
 // units returns how many units in all settle it, by doubling and halving; ok is false if mostUnits do not. It
 // is one more than there are at least, since with fewer draws those there are may look as if they did.
-func (s search) units() (n int, ok bool, err error) {
-	if ok, err = s.settled(mostUnits); !ok || err != nil {
-		return 0, false, err
+func (s search) units() (n int, ok bool) {
+	if !s.settled(mostUnits) {
+		return 0, false
 	}
 	lo, hi := s.from, min(s.from+1, mostUnits)
-	for hi < mostUnits {
-		if ok, err = s.settled(hi); ok || err != nil {
-			break
-		}
+	for hi < mostUnits && !s.settled(hi) {
 		lo, hi = hi, min(2*hi, mostUnits)
 	}
-	for err == nil && hi-lo > 1 {
-		middle := (lo + hi) / 2
-		if ok, err = s.settled(middle); ok {
+	for hi-lo > 1 {
+		if middle := (lo + hi) / 2; s.settled(middle) {
 			hi = middle
 		} else {
 			lo = middle
 		}
 	}
-	return max(hi, s.from+1), err == nil, err
+	return max(hi, s.from+1), true
 }
 
 // pooledUnits is how many units stand for a carry whose unknown part is left out.
 const pooledUnits = 200
 
 // why words what keeps it open however many units are read: the part without which they would settle it.
-func (s search) why(r *Result) (string, error) {
-	exact, known := s, s
-	exact.sample = s.sample.scaled(0)
-	known.carry = s.carry.pooled(pooledUnits)
-	byMeter, err := exact.settled(mostUnits)
-	if err != nil {
-		return "", err
-	}
-	byCarry := false
-	if s.carry != nil {
-		if byCarry, err = known.settled(mostUnits); err != nil {
-			return "", err
-		}
-	}
+func (s search) why(r *Result) string {
+	exact, known, both := s, s, s
+	exact.sample, known.carry = s.sample.scaled(0), s.carry.pooled(pooledUnits)
+	both.sample, both.carry = exact.sample, known.carry
 	meter := "±" + r.size(s.sample.limit())
-	low, high := s.carry.shifts()
-	model := fmt.Sprintf("what the model does not know where it carries the readings over (%s)", r.between(low, high))
+	model := "what the model does not know where it carries the readings over (" + r.between(s.carry.shifts()) + ")"
 	switch {
-	case byMeter:
-		finer, err := s.finer(r)
-		return fmt.Sprintf("no number of units would settle it with this meter: its %s stays, however many are read%s", meter, finer), err
-	case byCarry:
-		return fmt.Sprintf("no number of units would settle it from these conditions: %s stays, however many are read; units read at the promised conditions would", model), nil
-	}
-	known.sample = exact.sample
-	both, err := known.settled(mostUnits)
-	if both && s.carry != nil {
-		return fmt.Sprintf("no number of units would settle it: the meter's %s and %s stay, however many are read; a finer meter at the promised conditions would", meter, model), err
+	case exact.settled(mostUnits):
+		return fmt.Sprintf("no number of units would settle it with this meter: its %s stays, however many are read%s", meter, s.finer(r))
+	case s.carry != nil && known.settled(mostUnits):
+		return fmt.Sprintf("no number of units would settle it from these conditions: %s stays, however many are read; units read at the promised conditions would", model)
+	case s.carry != nil && both.settled(mostUnits):
+		return fmt.Sprintf("no number of units would settle it: the meter's %s and %s stay, however many are read; a finer meter at the promised conditions would", meter, model)
 	}
 	return fmt.Sprintf("%d units would not settle it: the share found, %s, is too near the %s asked",
-		mostUnits, percent(s.best()), percent(s.proportion)), err
+		mostUnits, percent(s.best()), percent(s.proportion))
 }
 
 // finer words which meter would do, and with how many units: half of the largest limit that lets
 // any number of units settle it.
-func (s search) finer(r *Result) (string, error) {
-	lo, hi := 0.0, 1.0
+func (s search) finer(r *Result) string {
+	whole, lo, hi := s.sample, 0.0, 1.0
 	for range 7 {
 		middle := (lo + hi) / 2
-		trial := s
-		trial.sample = s.sample.scaled(middle)
-		ok, err := trial.settled(mostUnits)
-		if err != nil {
-			return "", err
-		}
-		if ok {
+		if s.sample = whole.scaled(middle); s.settled(mostUnits) {
 			lo = middle
 		} else {
 			hi = middle
 		}
 	}
 	if lo == 0 {
-		return "; a much finer one is needed", nil
+		return "; a much finer one is needed"
 	}
-	limit := s.sample.limit()
-	want := rounded(limit * lo / 2)
-	s.sample = s.sample.scaled(want / limit)
-	n, ok, err := s.units()
-	if err != nil || !ok {
-		return "", err
+	limit := rounded(whole.limit() * lo / 2)
+	s.sample = whole.scaled(limit / whole.limit())
+	n, ok := s.units()
+	if !ok {
+		return ""
 	}
-	return fmt.Sprintf("; with one within ±%s, about %d in all would", r.size(want), n), nil
+	return fmt.Sprintf("; with one within ±%s, about %d in all would", r.size(limit), n)
 }
 
 // between words how far groups' means differ.

@@ -6,7 +6,7 @@ import (
 	"hindwatt/internal/statistics"
 )
 
-// tolerance fills in the interval that holds the proportion of units with confidence [R9]: by the
+// tolerance fills in the interval that holds the proportion of units with confidence [R10]: by the
 // scatter of the units, then wider at both ends by the meters' limits.
 func (r *Result) tolerance() error {
 	in, s := &r.Input, r.sample
