@@ -115,6 +115,9 @@ func benchEvidence(r *bench.Result, g gathering, j *Judged) (Evidence, error) {
 		is = r.Mean
 	}
 	e.Interval = Interval{is.Best, is.Low, is.High, is.OpenLow, is.OpenHigh}
+	if !j.EachUnit && r.Units == 1 { // one unit does not bound the mean of all
+		e.Interval = Interval{Best: is.Best, OpenLow: true, OpenHigh: true}
+	}
 	if j.EachUnit {
 		inside, err := r.Inside(j.Bound.min(), j.Bound.max())
 		if err != nil {
