@@ -86,7 +86,7 @@ func judgeSetpoint(ctx context.Context, s *session, asked *product.Promise, j *J
 			asked.Quantity.Origin, j.Name, asked.Quantity.Text, strings.Join(setpoint.Quantities(), ", "))
 	}
 	j.Axis, j.PageID = setpointAxis(name), "setpoint"
-	if asked.Conditions.Age.Set() && !s.product.Sense.Ageing.Set() {
+	if s.unaged(asked) {
 		j.Lacks = []page.Lack{{File: "product.toml", Key: "sense.ageing", Why: "how far the sense chain drifts by that age"}}
 		j.Verdict = NoEvidence
 		return nil
@@ -169,25 +169,33 @@ func (j *Judged) saySetpoint(o *setpoint.Outcome, settle *settling) error {
 	return nil
 }
 
-// answerSetpoint answers the study's question under the conditions that most promises name.
+// answerSetpoint answers the study's question in full under the conditions that most promises
+// name, and adds what those of the other promises give.
 func answerSetpoint(ctx context.Context, s *session, judged []Judged) (*Answer, error) {
+	usual := s.usualConditions()
 	in := bind.Setpoint(s.product, s.options.Installation)
-	in.Conditions, in.Seed = s.usualConditions(), s.options.Seed
+	in.Conditions, in.Seed = usual, s.options.Seed
 	result, err := setpoint.Run(ctx, in)
 	if err != nil {
 		return nil, err
 	}
-	var bounds []setpoint.Bound
-	for _, j := range judged {
-		if j.Study == "setpoint" && isSetpoint(bind.Plain(j.Quantity)) {
-			bounds = append(bounds, setpoint.Bound{
-				Quantity: bind.Plain(j.Quantity), Min: j.Bound.Min, Max: j.Bound.Max, Text: j.BoundText,
-			})
-		}
-	}
-	shown, err := result.Page(ctx, bounds...)
+	bounds, others := s.setpointBounds(judged)
+	shown, err := result.Page(ctx, bounds[conditionsKey(usual)]...)
 	if err != nil {
 		return nil, err
+	}
+	for _, c := range others {
+		key := conditionsKey(c)
+		if key == conditionsKey(usual) {
+			continue
+		}
+		run := s.setpointUnder(ctx, c)
+		if run.err != nil {
+			return nil, run.err
+		}
+		if err := run.result.Beside(ctx, &shown, bounds[key]...); err != nil {
+			return nil, err
+		}
 	}
 	out := s.newAnswer("setpoint", shown)
 	for _, o := range result.Outcomes {
@@ -198,6 +206,33 @@ func answerSetpoint(ctx context.Context, s *session, judged []Judged) (*Answer, 
 		out.Figures = append(out.Figures, Figure{o.Quantity, closed(holds.Best, holds.Low, holds.High), quantity.Voltage, "V"})
 	}
 	return out, nil
+}
+
+// setpointBounds are the bounds of the setpoint promises by their conditions, and the conditions in
+// the order of the promises. A promise that the study cannot judge, for want of what its age asks
+// for, is not among them.
+func (s *session) setpointBounds(judged []Judged) (map[string][]setpoint.Bound, []setpoint.Conditions) {
+	bounds := map[string][]setpoint.Bound{}
+	var order []setpoint.Conditions
+	for _, j := range judged {
+		asked := s.product.Promises.Get(j.Name)
+		name := bind.Plain(j.Quantity)
+		if j.Study != "setpoint" || !isSetpoint(name) || asked == nil || s.unaged(asked) {
+			continue
+		}
+		c := setpointConditions(&asked.Conditions)
+		key := conditionsKey(c)
+		if len(bounds[key]) == 0 {
+			order = append(order, c)
+		}
+		bounds[key] = append(bounds[key], setpoint.Bound{Quantity: name, Min: j.Bound.Min, Max: j.Bound.Max, Text: j.BoundText})
+	}
+	return bounds, order
+}
+
+// unaged reports whether a promise speaks of an age and the folder does not say how the chain ages.
+func (s *session) unaged(asked *product.Promise) bool {
+	return asked.Conditions.Age.Set() && !s.product.Sense.Ageing.Set()
 }
 
 // usualConditions are those that most setpoint promises name.

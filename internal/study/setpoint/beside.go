@@ -1,0 +1,51 @@
+package setpoint
+
+import (
+	"context"
+
+	"hindwatt/internal/page"
+)
+
+// Beside adds to a page of this study what other conditions give: a sentence on each quantity, the
+// spread of each one that is bounded, and the table of results.
+func (r *Result) Beside(ctx context.Context, p *page.Page, bounds ...Bound) error {
+	p.Lacks = append(p.Lacks, r.Lacks()...)
+	if len(r.Outcomes) == 0 {
+		return nil
+	}
+	for _, o := range r.Outcomes {
+		said, err := o.answer(bounds)
+		if err != nil {
+			return err
+		}
+		p.Answer = append(p.Answer, said)
+		if b := boundOf(bounds, o.Quantity); b != nil {
+			spread, err := o.distribution(b)
+			if err != nil {
+				return err
+			}
+			p.Figures = append(p.Figures, spread)
+		}
+	}
+	p.Warnings = append(p.Warnings, r.warnings(bounds)...)
+	results, err := r.resultTable(ctx)
+	if err != nil {
+		return err
+	}
+	p.Tables = append(p.Tables, results)
+	for _, i := range r.inputs() { // the conditions; the rest is on the page already
+		if !has(p.Inputs, i) {
+			p.Inputs = append(p.Inputs, i)
+		}
+	}
+	return nil
+}
+
+func has(list []page.Input, one page.Input) bool {
+	for _, i := range list {
+		if i == one {
+			return true
+		}
+	}
+	return false
+}
