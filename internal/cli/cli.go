@@ -13,6 +13,8 @@ import (
 	"syscall"
 
 	"github.com/alecthomas/kong"
+
+	"hindwatt/internal/product"
 )
 
 // Exit codes of all verbs.
@@ -64,8 +66,22 @@ func Run(args []string, in io.Reader, out, errs io.Writer) int {
 		fmt.Fprintln(errs, "hindwatt: interrupted")
 		return exitInterrupted
 	}
-	fmt.Fprintln(errs, "hindwatt: "+strings.TrimRight(err.Error(), "\n"))
+	fmt.Fprintln(errs, strings.TrimRight(told(err), "\n"))
 	return exitInput
+}
+
+// told words an error: the faults of a folder each with its place and its line, underlined, any
+// other with the program's name before it.
+func told(err error) string {
+	var faults product.Errors
+	var fault *product.Error
+	switch {
+	case errors.As(err, &faults):
+		return faults.Detail()
+	case errors.As(err, &fault):
+		return fault.Detail()
+	}
+	return "hindwatt: " + err.Error()
 }
 
 func run(w *world, args []string) (err error) {
