@@ -53,7 +53,7 @@ func (o *Outcome) Inside(min, max, confidence float64) (Interval, error) {
 		return Interval{}, fmt.Errorf("setpoint: %s: %w", o.Quantity, err)
 	}
 	few := statistics.NormalQuantile(confidence) * math.Sqrt(best*(1-best)/float64(len(o.codes.lows)))
-	return Interval{best, math.Max(0, low-few), math.Min(1, high+few)}, nil
+	return Interval{best, math.Max(0, math.Min(low, best)-few), math.Min(1, math.Max(high, best)+few)}, nil
 }
 
 func (o *Outcome) outer() int { return len(o.samples.sums[0]) }
