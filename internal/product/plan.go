@@ -20,8 +20,7 @@ type spec struct {
 	bounds []bound
 	words  []string
 	to     string // "part", "part panel", "enclosure", …
-	when   string
-	many   int // how many entries a list must have; 0: any
+	many   int    // how many entries a list must have; 0: any
 	needed bool
 }
 

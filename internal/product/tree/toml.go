@@ -222,7 +222,6 @@ func (r *reader) header(e *unstable.Node) {
 	r.end = line
 	table := &Node{KeySpan: at, Kind: Table, Span: at, File: r.file, form: header, body: line}
 	table.Key = parts[len(parts)-1]
-	parent := r.root
 	r.above = strings.Join(parts, ".") + "."
 	r.here = table // what stands below a wrong header is read but goes nowhere
 	if e.Kind == unstable.ArrayTable {
@@ -234,17 +233,9 @@ func (r *reader) header(e *unstable.Node) {
 		r.faults.Add(r.tooDeep(at))
 		return
 	}
-	for _, part := range parts[:len(parts)-1] {
-		next := parent.Child(part)
-		if next == nil {
-			next = &Node{Key: part, KeySpan: at, Kind: Table, Span: at, File: r.file, form: implied}
-			parent.append(next)
-		}
-		if next.Kind != Table || next.form == inline {
-			r.faults.Add(r.twice(part, at, next))
-			return
-		}
-		parent = next
+	parent := r.holder(parts, at)
+	if parent == nil {
+		return
 	}
 	switch present := parent.Child(table.Key); {
 	case present == nil:
@@ -258,6 +249,24 @@ func (r *reader) header(e *unstable.Node) {
 			r.here = present
 		}
 	}
+}
+
+// holder returns the table that a header's table is put into, nil if there can be none.
+func (r *reader) holder(parts []string, at Span) *Node {
+	parent := r.root
+	for _, part := range parts[:len(parts)-1] {
+		next := parent.Child(part)
+		if next == nil {
+			next = &Node{Key: part, KeySpan: at, Kind: Table, Span: at, File: r.file, form: implied}
+			parent.append(next)
+		}
+		if next.Kind != Table || next.form == inline {
+			r.faults.Add(r.twice(part, at, next))
+			return nil
+		}
+		parent = next
+	}
+	return parent
 }
 
 func (r *reader) tooDeep(at Span) *Error {
