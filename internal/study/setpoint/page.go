@@ -91,11 +91,11 @@ func (o *Outcome) answer(bounds []Bound) (string, error) {
 
 // limitWords say the limits of a share, if they differ from it.
 func limitWords(i Interval) string {
-	low, high := percent(i.Low), percent(i.High)
-	if low == percent(i.Best) && high == low {
+	low, best, high := percent(i.Low), percent(i.Best), percent(i.High)
+	if low == best && (high == best || i.Low > 0.999) {
 		return ""
 	}
-	return " (between " + low + " and " + high + ", for what is not known)"
+	return " (from " + low + " to " + high + ", for what is not known)"
 }
 
 func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

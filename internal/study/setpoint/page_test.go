@@ -48,7 +48,7 @@ func TestPage(t *testing.T) {
 	text := shown(t, p)
 	for _, want := range []string{
 		"At float the battery gets its target, 27.3 V at 25 °C, to within -0.", "in 95 of 100 units from -10 °C to 45 °C",
-		"of the spread is the trim meter", "of units stay within -0.2 V to 0.2 V (between ",
+		"of the spread is the trim meter", "of units stay within -0.2 V to 0.2 V (from ",
 		"is more than a quarter of the ±0.2 V that is allowed for float", "trim by a meter of ±0.05 V or better",
 		"not trimmed", "two points, 22.8 V and 28.8 V", "The voltage shown is off the true one by", "bench/meters.toml:3", "[S14]",
 	} {
