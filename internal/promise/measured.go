@@ -165,6 +165,7 @@ func (s *session) compare(ctx context.Context, run *setpointRun, name string, g 
 	if r.Units == 1 { // with more units their own scatter is in the interval of the mean
 		scatter = calculated.UnitSD
 	}
+	// [V4]
 	u95 := math.Hypot(half, normal95*math.Hypot(scatter, calculated.UnknownSD))
 	if d, differs := disagrees(Calculated, Measured, calculated.Mean-r.Mean.Best, u95, g.text()); differs {
 		j.Disagree = append(j.Disagree, d)

@@ -51,7 +51,7 @@ const (
 // that was got at a part of the promised conditions may break the promise but
 // cannot support it.
 func stance(b Bound, asked float64, e Evidence) Stance {
-	verdict := LeavesOpen
+	verdict := LeavesOpen // [V1], [V2]
 	switch {
 	case e.Inside != nil && e.Inside.Low >= asked,
 		e.Inside == nil && b.holds(e.Interval):
@@ -81,7 +81,7 @@ func Judge(b Bound, asked float64, evidence []Evidence) Verdict {
 	if len(byKind) == 0 {
 		return NoEvidence
 	}
-	verdict := Met
+	verdict := Met // [V3]
 	for _, said := range byKind {
 		if said == Breaks {
 			return NotMet
