@@ -188,7 +188,7 @@ func TestResolve(t *testing.T) {
 		{"B", "2.5 V ±0.4 % ±50 ppm/K product.toml:36 sense.reference bits 10 trimmed true false touch true d1 sb10 product.toml:80 flooded rise 2", "B"},
 		{"first", `2.5 V ±1 % ±50 ppm/K variants/first.toml:8 set."product.sense.reference" bits 12 trimmed true true touch false d1 sb10 product.toml:80 flooded rise 2`, "A"},
 		{"A", `2.5 V ±1 % ±50 ppm/K variants/first.toml:8 set."product.sense.reference" bits 12 trimmed true true touch false d1 sb10 product.toml:80 flooded rise 2`, "A"},
-		{"gel", `2.5 V ±1 % ±50 ppm/K variants/first.toml:8 set."product.sense.reference" bits 12 trimmed true true touch false d1 sb5 variants/gel.toml:4 gel rise 4`, ""},
+		{"gel", `2.5 V ±0.5 % variants/gel.toml:6 set."product.sense.reference" bits 12 trimmed true true touch false d1 sb5 variants/gel.toml:4 gel rise 4`, ""},
 	} {
 		p, err := f.Resolve(c.variant)
 		if err != nil {

@@ -64,6 +64,7 @@ var refusals = []struct{ name, file, old, new string }{
 	{"no time of day", "installations/hut.toml", "\"18:30\"", "\"25:30\""},
 	{"drop of two quantities", "parts.toml", "\"1 A 0.33 V 25 °C\"", "\"1 A 0.33 V\""},
 	{"drop with a wrong quantity", "parts.toml", "\"1 A 0.33 V 25 °C\"", "\"1 A 0.33 W 25 °C\""},
+	{"drop with two currents", "parts.toml", "\"1 A 0.33 V 25 °C\"", "\"1 A 2 A 25 °C\""},
 	{"drop with a wrong unit", "parts.toml", "\"1 A 0.33 V 25 °C\"", "\"1 A 0.33 V 25 °Z\""},
 	{"drop below 0", "parts.toml", "\"1 A 0.33 V 25 °C\"", "\"1 A -0.33 V 25 °C\""},
 	{"unknown material", "product.toml", "aluminium 1.5 mm", "aluminum 1.5 mm"},
