@@ -48,9 +48,9 @@ func fuseRating(r *report) {
 		share := rating.Value / r.Current.Value
 		switch {
 		case below(share, 1.25):
-			r.say(fmt.Sprintf("%s: the fuse's %s are less than 1.25 times the label's %s: it ages and opens in the heat", c.name, amps(rating.Value), amps(r.Current.Value)), "use a larger fuse", rating.Leaf, r.Current.Leaf)
+			r.say(fmt.Sprintf("%s: the fuse's %s are less than 1.25 times the label's %s: it ages and opens in the heat", c.name, rating.Text, r.Current.Text), "use a larger fuse", rating.Leaf, r.Current.Leaf)
 		case above(share, 2):
-			r.say(fmt.Sprintf("%s: the fuse's %s are more than twice the label's %s: what it is to save may go first", c.name, amps(rating.Value), amps(r.Current.Value)), "use a smaller fuse", rating.Leaf, r.Current.Leaf)
+			r.say(fmt.Sprintf("%s: the fuse's %s are more than twice the label's %s: what it is to save may go first", c.name, rating.Text, r.Current.Text), "use a smaller fuse", rating.Leaf, r.Current.Leaf)
 		}
 	})
 }
@@ -137,7 +137,7 @@ func blockingVoltage(r *report) {
 			rating = c.part.Mosfet.DrainVoltage
 		}
 		if need := open + battery; rating.Set() && below(rating.Value, need) {
-			r.say(fmt.Sprintf("%s is a part for %s; a panel connected the wrong way round puts %s and the battery's %s in series across it (%s, %s)", c.name, volts(rating.Value), volts(open), volts(battery), at, degrees(t)),
+			r.say(fmt.Sprintf("%s is a part for %s; a panel connected the wrong way round puts %s and the battery's %s in series across it (%s, %s)", c.name, rating.Text, volts(open), volts(battery), at, degrees(t)),
 				"use a part for "+volts(need)+" or more", append(leaves, rating.Leaf)...)
 		}
 	})
@@ -159,7 +159,7 @@ func clampedVoltage(r *report) {
 			return
 		}
 		if v := c.part.Mosfet.DrainVoltage; v.Set() && below(v.Value, need) {
-			r.say(fmt.Sprintf("%s is a part for %s, less than 1.2 times the %s at which the clamp holds", c.name, volts(v.Value), volts(clamping.Value)), "use a part for "+volts(need)+", or a tighter clamp", v.Leaf, clamping.Leaf)
+			r.say(fmt.Sprintf("%s is a part for %s, less than 1.2 times the %s at which the clamp holds", c.name, v.Text, clamping.Text), "use a part for "+volts(need)+", or a tighter clamp", v.Leaf, clamping.Leaf)
 		}
 	})
 }
@@ -183,7 +183,7 @@ func supplyInput(r *report) {
 			return
 		}
 		if v := c.part.Regulator.InputMax; v.Set() && below(v.Value, open) {
-			r.say(fmt.Sprintf("%s takes at most %s, and without a battery the panels give %s (%s, %s)", c.name, volts(v.Value), volts(open), at, degrees(t)), "use a regulator for more, or one behind a clamp", append(leaves, v.Leaf)...)
+			r.say(fmt.Sprintf("%s takes at most %s, and without a battery the panels give %s (%s, %s)", c.name, v.Text, volts(open), at, degrees(t)), "use a regulator for more, or one behind a clamp", append(leaves, v.Leaf)...)
 		}
 	})
 }
@@ -198,12 +198,12 @@ func gateDrive(r *report) {
 		switch {
 		case !m.OnResistanceDrive.Set():
 		case below(m.Drive.Value, m.OnResistanceDrive.Value):
-			r.say(fmt.Sprintf("%s: the gate gets %s, and its on-resistance is stated at %s", c.name, volts(m.Drive.Value), volts(m.OnResistanceDrive.Value)), "drive it with "+volts(need)+", or take the resistance at what it gets", m.Drive.Leaf, m.OnResistanceDrive.Leaf)
+			r.say(fmt.Sprintf("%s: the gate gets %s, and its on-resistance is stated at %s", c.name, m.Drive.Text, m.OnResistanceDrive.Text), "drive it with "+volts(need)+", or take the resistance at what it gets", m.Drive.Leaf, m.OnResistanceDrive.Leaf)
 		case below(m.Drive.Value, need):
-			r.say(fmt.Sprintf("%s: the gate gets %s, less than 1.2 times the %s at which its on-resistance is stated: little is left when the battery is low", c.name, volts(m.Drive.Value), volts(m.OnResistanceDrive.Value)), "drive it with "+volts(need), m.Drive.Leaf, m.OnResistanceDrive.Leaf)
+			r.say(fmt.Sprintf("%s: the gate gets %s, less than 1.2 times the %s at which its on-resistance is stated: little is left when the battery is low", c.name, m.Drive.Text, m.OnResistanceDrive.Text), "drive it with "+volts(need), m.Drive.Leaf, m.OnResistanceDrive.Leaf)
 		}
 		if most := 0.8 * m.GateVoltage.Value; m.GateVoltage.Set() && above(m.Drive.Value, most) {
-			r.say(fmt.Sprintf("%s: the gate gets %s, more than 80 %% of the %s that it bears", c.name, volts(m.Drive.Value), volts(m.GateVoltage.Value)), "limit it to "+volts(most), m.Drive.Leaf, m.GateVoltage.Leaf)
+			r.say(fmt.Sprintf("%s: the gate gets %s, more than 80 %% of the %s that it bears", c.name, m.Drive.Text, m.GateVoltage.Text), "limit it to "+volts(most), m.Drive.Leaf, m.GateVoltage.Leaf)
 		}
 	})
 }
@@ -218,7 +218,7 @@ func partCurrent(r *report) {
 			rating = c.part.Mosfet.Current
 		}
 		if rating.Set() && r.Current.Set() && below(rating.Value, r.Current.Value) {
-			r.say(fmt.Sprintf("%s is a part for %s, and the label says %s", c.name, amps(rating.Value), amps(r.Current.Value)), "use a larger part", rating.Leaf, r.Current.Leaf)
+			r.say(fmt.Sprintf("%s is a part for %s, and the label says %s", c.name, rating.Text, r.Current.Text), "use a larger part", rating.Leaf, r.Current.Leaf)
 		}
 	})
 }

@@ -84,7 +84,7 @@ func panelVoltage(r *report) {
 func panelCurrent(r *report) {
 	r.systems(func(s system) {
 		if i := 1.25 * s.shortCircuit(); r.Current.Set() && above(i, r.Current.Value) {
-			r.say(fmt.Sprintf("%s: 1.25 times the panels' short-circuit current is %s, more than the %s of the label: bright clouds and snow give that for minutes", s.name, amps(i), amps(r.Current.Value)), "use fewer panels, or a controller for more", s.panel.ShortCircuitCurrent.Leaf, s.Panel.InParallel.Leaf, r.Current.Leaf)
+			r.say(fmt.Sprintf("%s: 1.25 times the panels' short-circuit current is %s, more than the %s of the label: bright clouds and snow give that for minutes", s.name, amps(i), r.Current.Text), "use fewer panels, or a controller for more", s.panel.ShortCircuitCurrent.Leaf, s.Panel.InParallel.Leaf, r.Current.Leaf)
 		}
 	})
 }
