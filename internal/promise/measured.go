@@ -45,7 +45,7 @@ func (s *session) measuredSetpoint(ctx context.Context, run *setpointRun, name s
 	for _, g := range s.gather(name) {
 		in := bench.Input{
 			Quantity: "setpoint." + name, Unit: j.Unit, Readings: g.readings,
-			Target:     target(run.input, name, g),
+			Target:     target(run.input, name),
 			Proportion: j.Proportion, Confidence: j.Confidence, Seed: s.options.Seed,
 		}
 		direct, err := bench.Run(ctx, in)
@@ -272,7 +272,7 @@ func (g gathering) basis() string {
 
 // target is what a reading is a deviation from; nil where the quantity is the voltage itself or
 // the reading is the deviation.
-func target(in setpoint.Input, name string, g gathering) func(float64) float64 {
+func target(in setpoint.Input, name string) func(float64) float64 {
 	level, deviation := strings.CutSuffix(name, "-error")
 	if !deviation || level == "display" {
 		return nil

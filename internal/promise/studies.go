@@ -22,6 +22,7 @@ type study struct {
 // studies that exist. A new study enters here.
 var studies = []study{
 	{"setpoint", "Does it stop at the right voltage?", judgeSetpoint, answerSetpoint},
+	{"bench", "What did the bench say?", judgeBench, answerBench},
 }
 
 // questions are the maker's, by the study that answers each; a study of this list that is not in

@@ -33,19 +33,6 @@ func (r *Result) Beside(ctx context.Context, p *page.Page, bounds ...Bound) erro
 		return err
 	}
 	p.Tables = append(p.Tables, results)
-	for _, i := range r.inputs() { // the conditions; the rest is on the page already
-		if !has(p.Inputs, i) {
-			p.Inputs = append(p.Inputs, i)
-		}
-	}
+	p.AddInputs(r.inputs()...) // the conditions; the rest is on the page already
 	return nil
-}
-
-func has(list []page.Input, one page.Input) bool {
-	for _, i := range list {
-		if i == one {
-			return true
-		}
-	}
-	return false
 }
