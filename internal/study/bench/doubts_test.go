@@ -116,7 +116,7 @@ func TestAlike(t *testing.T) {
 	near(t, "standard deviation found", r.SD, 0, 0)
 }
 
-// MODELS of bench practice: a meter's limit should keep within a quarter of the tolerance that is tested (common practice, no source).
+// A meter's limit should keep within a quarter of the tolerance that is tested (common practice, no source).
 func TestQuarter(t *testing.T) {
 	r := run(t, input(meter(0.16), lot(4, 0, 0.05)...))
 	notes := r.Doubts(-0.2, 0.2)

@@ -156,12 +156,12 @@ func (r *Result) figure() *page.Figure {
 		return &page.Figure{
 			Caption: fmt.Sprintf("The %d units as they were read; below, the mean of all units and the interval that holds %s of them.", r.Units, percent(r.Input.Proportion)),
 			Plot: figure.Distribution{
-				Title: name, Quantity: name, Unit: shown, Bins: figure.Bins(values),
+				Quantity: name, Unit: shown, Bins: figure.Bins(values),
 				Marks: []figure.Mark{mark(r.Mean, "mean of all units"), mark(r.Tolerance, percent(r.Input.Proportion)+" of units")},
 			},
 		}
 	}
-	c := figure.Curve{Title: name, X: figure.Axis{Name: "ambient", Unit: "°C"}, Y: figure.Axis{Name: name, Unit: shown}}
+	c := figure.Curve{X: figure.Axis{Name: "ambient", Unit: "°C"}, Y: figure.Axis{Name: name, Unit: shown}}
 	for _, u := range r.sample.units {
 		ambient, limit := 0.0, 0.0
 		for _, i := range u.readings {

@@ -129,6 +129,7 @@ func TestOneReading(t *testing.T) {
 	}{
 		{14, 15, Interval{Best: 1, Low: 0.05, High: 1}},
 		{14.35, 15, Interval{Best: 1, Low: 0, High: 1}},
+		{14, 14.45, Interval{Best: 1, Low: 0, High: 1}},
 		{14.45, 15, Interval{Best: 0, Low: 0, High: 1}},
 		{14.6, 15, Interval{Best: 0, Low: 0, High: 0.95}},
 	} {

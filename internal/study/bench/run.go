@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"hindwatt/internal/statistics"
 )
@@ -20,6 +21,7 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 	if err := in.check(); err != nil {
 		return nil, err
 	}
+	in.Readings = slices.Clone(in.Readings) // the result keeps them
 	if in.Unit == "" {
 		in.Unit = in.Readings[0].Value.Unit
 	}

@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"hindwatt/internal/quantity"
 )
@@ -131,4 +132,6 @@ func (r *Result) between(low, high []float64) string {
 	return "±" + r.size(normal(r.Input.Confidence)*spread)
 }
 
-func percent(p float64) string { return quantity.Format(p, quantity.Ratio, "%", -3) }
+func percent(p float64) string {
+	return strings.Replace(quantity.Format(p, quantity.Ratio, "%", -3), ".0 %", " %", 1)
+}

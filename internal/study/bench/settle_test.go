@@ -66,7 +66,7 @@ func TestSettleNever(t *testing.T) {
 		{"both", carried(input(meter(0.2), lot(10, 0, 0.03)...), drift(100, 40, 0.09, 0.02, 0)),
 			"no number of units would settle it: the meter's ±0.2 V and what the model does not know"},
 		{"just what is asked", input(perfect, lot(10, 0, 0.2/1.9600)...),
-			"10000 units would not settle it: the share found, 95.0 %, is too near the 95.0 % asked"},
+			"10000 units would not settle it: the share found, 95 %, is too near the 95 % asked"},
 		{"one unit", input(meter(0.01), 0.03), "one unit shows no spread"},
 		{"no meter", input(nil, 0.03, 0.04), "no number of units would settle it while the meter's accuracy is not known: name the meter with meter=…"},
 		{"alike", input(perfect, 0.03, 0.03), "the units read alike"},
