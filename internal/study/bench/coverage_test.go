@@ -12,6 +12,9 @@ import (
 // noise of the simulation, 3 standard deviations of a count; the upper limit of the share, which no exact
 // method gives, is let down to 92 % besides.
 func TestCoverage(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some seconds of simulation")
+	}
 	const lots = 300
 	const noise = 3 * 0.0126 // √(0.95·0.05/300)
 	for _, c := range []struct {
