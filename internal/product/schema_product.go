@@ -34,40 +34,40 @@ type Regulation struct {
 	Method                  Word     `key:"method" one:"pwm on-off"`
 	Switch                  Word     `key:"switch" one:"series shunt"`
 	Frequency               Quantity `key:"frequency" is:"frequency" in:"> 0"`
-	Absorption              Level    `key:"absorption" is:"voltage" in:"> 0"`
-	Float                   Level    `key:"float" is:"voltage" in:"> 0"`
-	Equalise                Level    `key:"equalise" is:"voltage" in:"> 0"`
-	Hysteresis              Quantity `key:"hysteresis" is:"voltage" in:"> 0"`
-	TemperatureCompensation Quantity `key:"temperature_compensation" is:"voltage per kelvin"`
+	Absorption              Level    `key:"absorption" is:"voltage" in:"> 0, <= 1000 V"`
+	Float                   Level    `key:"float" is:"voltage" in:"> 0, <= 1000 V"`
+	Equalise                Level    `key:"equalise" is:"voltage" in:"> 0, <= 1000 V"`
+	Hysteresis              Quantity `key:"hysteresis" is:"voltage" in:"> 0, <= 1000 V"`
+	TemperatureCompensation Quantity `key:"temperature_compensation" is:"voltage per kelvin" in:">= -10 V/K, <= 10 V/K"`
 	CompensationLimits      Quantity `key:"compensation_limits" is:"temperature" in:">= -100 °C, <= 200 °C"`
-	LoadDisconnect          Quantity `key:"load_disconnect" is:"voltage" in:"> 0"`
-	LoadReconnect           Quantity `key:"load_reconnect" is:"voltage" in:"> 0"`
+	LoadDisconnect          Quantity `key:"load_disconnect" is:"voltage" in:"> 0, <= 1000 V"`
+	LoadReconnect           Quantity `key:"load_reconnect" is:"voltage" in:"> 0, <= 1000 V"`
 	ChargeStopBelow         Quantity `key:"charge_stop_below" is:"temperature" in:">= -100 °C, <= 200 °C"`
 	ChargeStopAbove         Quantity `key:"charge_stop_above" is:"temperature" in:">= -100 °C, <= 200 °C"`
-	CurrentAtAbsorption     Quantity `key:"current_at_absorption" is:"current" in:">= 0"`
-	CurrentAtFloat          Quantity `key:"current_at_float" is:"current" in:">= 0"`
-	LoadCurrent             Quantity `key:"load_current" is:"current" in:">= 0"`
+	CurrentAtAbsorption     Quantity `key:"current_at_absorption" is:"current" in:">= 0, <= 1000 A"`
+	CurrentAtFloat          Quantity `key:"current_at_float" is:"current" in:">= 0, <= 1000 A"`
+	LoadCurrent             Quantity `key:"load_current" is:"current" in:">= 0, <= 1000 A"`
 }
 
 // Sense is [sense]: how the battery's voltage is judged.
 type Sense struct {
 	Leaf
-	Top               Quantity   `key:"top" is:"resistance" in:"> 0"`
-	Bottom            Quantity   `key:"bottom" is:"resistance" in:"> 0"`
-	Reference         Reference  `key:"reference" is:"voltage" in:"> 0"`
-	Supply            Quantity   `key:"supply" is:"voltage" in:"> 0"`
+	Top               Quantity   `key:"top" is:"resistance" in:"> 0, <= 1 GΩ"`
+	Bottom            Quantity   `key:"bottom" is:"resistance" in:"> 0, <= 1 GΩ"`
+	Reference         Reference  `key:"reference" is:"voltage" in:"> 0, <= 1000 V"`
+	Supply            Quantity   `key:"supply" is:"voltage" in:"> 0, <= 1000 V"`
 	Bits              Count      `key:"bits" in:">= 1, <= 24"`
-	Offset            Quantity   `key:"offset" is:"steps"`
-	Nonlinearity      Quantity   `key:"nonlinearity" is:"steps"`
-	Leakage           Quantity   `key:"leakage" is:"current"`
+	Offset            Quantity   `key:"offset" is:"steps" in:">= -1000000 LSB, <= 1000000 LSB"`
+	Nonlinearity      Quantity   `key:"nonlinearity" is:"steps" in:">= -1000000 LSB, <= 1000000 LSB"`
+	Leakage           Quantity   `key:"leakage" is:"current" in:">= -1 A, <= 1 A"`
 	Ageing            Quantity   `key:"ageing" is:"ratio" in:"> -100 %, < 100 %"`
 	Sampled           Word       `key:"sampled" one:"on off mean"`
 	Sensor            Word       `key:"sensor" one:"battery board none"`
-	SensorError       Quantity   `key:"sensor_error" is:"temperature difference"`
-	BoardRise         Quantity   `key:"board_rise" is:"temperature difference"`
-	BatteryRise       Quantity   `key:"battery_rise" is:"temperature difference"`
+	SensorError       Quantity   `key:"sensor_error" is:"temperature difference" in:">= -200 K, <= 200 K"`
+	BoardRise         Quantity   `key:"board_rise" is:"temperature difference" in:">= -200 K, <= 200 K"`
+	BatteryRise       Quantity   `key:"battery_rise" is:"temperature difference" in:">= -200 K, <= 200 K"`
 	Lead              Lead       `key:"lead"`
-	BatteryResistance Quantity   `key:"battery_resistance" is:"resistance" in:">= 0"`
+	BatteryResistance Quantity   `key:"battery_resistance" is:"resistance" in:">= 0, <= 1 MΩ"`
 	Trimmed           Trim       `key:"trimmed"`
 	Unknown           List[Text] `key:"unknown"`
 }
@@ -75,21 +75,21 @@ type Sense struct {
 // Lead is a pair of conductors: one way, each conductor; contacts, both together.
 type Lead struct {
 	Leaf
-	Length   Quantity `key:"length" is:"length" in:">= 0"`
-	Area     Quantity `key:"area" is:"area" in:"> 0"`
-	Contacts Quantity `key:"contacts" is:"resistance" in:">= 0"`
+	Length   Quantity `key:"length" is:"length" in:">= 0, <= 10 km"`
+	Area     Quantity `key:"area" is:"area" in:">= 0.001 mm², <= 1 m²"`
+	Contacts Quantity `key:"contacts" is:"resistance" in:">= 0, <= 1 MΩ"`
 }
 
 // Trim is how each unit is adjusted, or that it is not.
 type Trim struct {
 	Leaf
 	None        bool           // "none" is written
-	At          List[Quantity] `key:"at" is:"voltage" in:"> 0"`
+	At          List[Quantity] `key:"at" is:"voltage" in:"> 0, <= 1000 V"`
 	By          MeterOr        `key:"by" is:"voltage"`
-	Digit       Quantity       `key:"digit" is:"voltage" in:"> 0"`
+	Digit       Quantity       `key:"digit" is:"voltage" in:"> 0, <= 1000 V"`
 	Temperature Quantity       `key:"temperature" is:"temperature" in:">= -100 °C, <= 200 °C"`
 	Method      Word           `key:"method" one:"gain offset"`
-	Step        Quantity       `key:"step" is:"voltage" in:"> 0"`
+	Step        Quantity       `key:"step" is:"voltage" in:"> 0, <= 1000 V"`
 }
 
 // MeterOr is the name of a meter, or an accuracy written out.
@@ -103,7 +103,7 @@ type MeterOr struct {
 type Indicator struct {
 	Leaf
 	Kind       Word           `key:"kind" one:"digits lamps"`
-	Step       Quantity       `key:"step" is:"voltage" in:"> 0"`
+	Step       Quantity       `key:"step" is:"voltage" in:"> 0, <= 1000 V"`
 	Rounding   Word           `key:"rounding" one:"round truncate"`
 	Range      Quantity       `key:"range" is:"voltage" in:">= 0"`
 	Thresholds List[Quantity] `key:"thresholds" is:"voltage" in:"> 0"`
@@ -128,7 +128,7 @@ type Component struct {
 	In     Name     `key:"in" to:"place"`
 	Role   Word     `key:"role" one:"switch load-switch blocking fuse clamp divider-top divider-bottom reference supply sensor control"`
 	Length Quantity `key:"length" is:"length" in:"> 0"`
-	Area   Quantity `key:"area" is:"area" in:"> 0"`
+	Area   Quantity `key:"area" is:"area" in:">= 0.001 mm², <= 1 m²"`
 }
 
 // Enclosure is [enclosure.NAME].
