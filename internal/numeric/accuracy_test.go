@@ -62,6 +62,14 @@ func ulps(got float64, want *big.Float) float64 {
 	return math.Abs(d)
 }
 
+// tries is how many arguments are tried: few under the race detector, which they do not concern.
+func tries() int {
+	if testing.Short() {
+		return 300
+	}
+	return 6000
+}
+
 // worst holds the largest error seen and where.
 type worst struct{ ulps, x, y float64 }
 
@@ -82,7 +90,7 @@ func (w worst) hold(t *testing.T, name string, limit float64) {
 func TestExpAccuracy(t *testing.T) {
 	s := NewStream(1)
 	var w worst
-	for i := range 6000 {
+	for i := range tries() {
 		x := s.Uniform(-745, 709.7)
 		if i%2 == 0 {
 			x = s.Uniform(-1, 1) * Exp(s.Uniform(-30, 3))
@@ -95,7 +103,7 @@ func TestExpAccuracy(t *testing.T) {
 func TestLogAccuracy(t *testing.T) {
 	s := NewStream(2)
 	var w worst
-	for i := range 6000 {
+	for i := range tries() {
 		x := math.Float64frombits(s.Uint64() >> 1 % (0x7ff << 52)) // every exponent, subnormals too
 		switch i % 3 {
 		case 1:
@@ -111,7 +119,7 @@ func TestLogAccuracy(t *testing.T) {
 func TestPowAccuracy(t *testing.T) {
 	s := NewStream(3)
 	var w worst
-	for i := range 6000 {
+	for i := range tries() {
 		x, y := Exp(s.Uniform(-5, 5)), s.Uniform(-140, 140)
 		switch i % 3 {
 		case 1:
@@ -144,7 +152,7 @@ func wideSin(x float64, from int) *big.Float {
 func TestSinCosAccuracy(t *testing.T) {
 	s := NewStream(4)
 	var sine, cosine worst
-	for i := range 6000 {
+	for i := range tries() {
 		x := s.Uniform(-30, 30)
 		if i%2 == 1 { // near a multiple of π/2, where digits cancel
 			x = math.Round(s.Uniform(-19, 19)) * math.Pi / 2 * (1 + s.Uniform(-1, 1)*Exp(s.Uniform(-36, -3)))

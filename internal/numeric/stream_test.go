@@ -102,6 +102,9 @@ func TestZigguratCloses(t *testing.T) {
 
 // Counts in 40 cells of equal probability and far out in the tails, and moments, against the normal law.
 func TestNormDistribution(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a long check of numbers")
+	}
 	const count, cells = 4000000, 40
 	s := NewStream(10)
 	var seen [cells]float64

@@ -56,3 +56,11 @@ func columns(t *testing.T, file string) [][]float64 {
 	}
 	return out
 }
+
+// long marks a test of numbers, not of concurrency, that the race detector need not run.
+func long(t *testing.T) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("a long check of numbers")
+	}
+}

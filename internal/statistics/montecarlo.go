@@ -11,13 +11,11 @@ import (
 
 // A Result is what a Monte Carlo run says of one figure.
 type Result struct {
-	Mean, U             float64 // average and standard deviation: JCGM 101 7.6
-	Low, High           float64 // interval with equal tails: 7.7.2
-	ShortLow, ShortHigh float64 // shortest interval: 7.7.4 (it need not be unique)
-	Values              []float64
+	Mean, U             float64   // average and standard deviation: JCGM 101 7.6
+	Low, High           float64   // interval with equal tails: 7.7.2
+	ShortLow, ShortHigh float64   // shortest interval: 7.7.4 (it need not be unique)
+	Values              []float64 // all samples, in no particular order
 }
-
-// The Values of a Result are all samples, in no particular order.
 
 // MonteCarlo propagates whole distributions through f (JCGM 101:2008).
 //

@@ -51,17 +51,29 @@ func TestNestedEdges(t *testing.T) {
 		near(t, "low", low, c.low, 1e-12)
 		near(t, "high", high, c.high, 1e-12)
 	}
+	// Pairs of units of one proportion, 1/2: all the scatter of the counts is binomial, as n-1 alone tells.
+	pairs := make([]int, 1000)
+	for i := range pairs {
+		pairs[i] = []int{0, 1, 1, 2}[i%4]
+	}
+	_, low, high, err := Nested{pairs, 2}.Proportion(0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "low of pairs", low, 0.5, 0.02)
+	near(t, "high of pairs", high, 0.5, 0.02)
 	for _, n := range []Nested{{[]int{1}, 10}, {[]int{1, 2}, 1}, {[]int{1, 11}, 10}, {[]int{-1, 1}, 10}} {
 		_, _, _, err := n.Proportion(0.95)
 		refused(t, err, "draw")
 	}
-	_, _, _, err := Nested{[]int{1, 2}, 10}.Proportion(1)
+	_, _, _, err = Nested{[]int{1, 2}, 10}.Proportion(1)
 	refused(t, err, "confidence")
 }
 
 // A measured population told as draws of what is unknown about it: the tolerance limits of the simulation
 // are those of the exact factor, by another way.
 func TestToleranceLimits(t *testing.T) {
+	long(t)
 	const n, outer, inner = 10, 2000, 2000
 	draws, err := PivotalDraws(n, outer, 3)
 	if err != nil {

@@ -45,6 +45,13 @@ func TestPropagateEndGauge(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "u, second order", second, 34, 0.4)
+	// x + x³ at 0 has derivatives 1, 0 and 6, so u² + 6u⁴ (own algebra).
+	cube := func(x []float64) (float64, error) { return x[0] + x[0]*x[0]*x[0], nil }
+	second, err = SecondOrder(cube, []Input{{Name: "x", U: 0.1}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "u of x + x³", second, math.Sqrt(0.01+6e-4), 1e-5)
 }
 
 // JCGM 100:2008 H.2, Tables H.2-H.4: resistance and reactance from five simultaneous readings. Means,
@@ -182,6 +189,14 @@ func TestPropagateFullCorrelation(t *testing.T) {
 			t.Fatal(err)
 		}
 		near(t, "u", b.U, c.u, 1e-8)
+	}
+	for _, dof := range [][2]float64{{5, 50}, {50, 5}} { // correlated: one contribution, the fewest degrees
+		in[0].DOF, in[1].DOF = dof[0], dof[1]
+		b, err := Propagate(sumOf, in, Correlation{{"a", "b", 0.5}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "dof", b.DOF, 5, 1e-9)
 	}
 }
 

@@ -42,6 +42,11 @@ func TestProportionInvertsTolerance(t *testing.T) {
 			}
 			_, low, _ = limits(t, 7, 0.2, n, 7-k2*0.2, 7+k2*0.2, 0.95)
 			near(t, "both sides", low, p, 1e-7)
+			q, err := newProportion(7, 0.2, n, 7-k2*0.2, 7+k2*0.2, 0.95)
+			if err != nil {
+				t.Fatal(err)
+			}
+			near(t, "confidence of both sides", q.exceeds(NormalQuantile(p)), 0.95, 1e-9)
 			k1, err = ToleranceFactor(n, p, 0.05, 1)
 			if err != nil {
 				t.Fatal(err)
@@ -56,6 +61,7 @@ func TestProportionInvertsTolerance(t *testing.T) {
 
 // The pivotal quantity itself over a plain grid of equally likely Z and χ², sharing no code but Φ.
 func TestProportionByGrid(t *testing.T) {
+	long(t)
 	const cells = 700
 	for _, c := range []struct{ near, far, y float64 }{{1.5, 2.5, 0.9}, {0.3, 2, -0.2}, {-0.5, 1.5, -0.8}, {0, 3, 0.1}} {
 		const n = 8
@@ -77,10 +83,61 @@ func TestProportionByGrid(t *testing.T) {
 	}
 }
 
+// The high limit's test, likewise: the likeliest population with Φ(y) inside, found by trying many, and how often
+// its samples show more than best, over a plain grid of their means and standard deviations.
+func TestProportionHighByGrid(t *testing.T) {
+	long(t)
+	const cells, n = 700, 4
+	for _, c := range []struct{ near, far, y float64 }{{1.5, 2.5, 1.9}, {0.3, 2, 0.6}, {-0.5, 1.5, 0}, {0.4, 0.5, 0.5}} {
+		q, err := newProportion(0, 1, n, -c.near, c.far, 0.95)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ratio, inside := likeliestByTrial(q, c.y)
+		near(t, "likeliest", q.likeliest(c.y), ratio, 0.002)
+		var more float64
+		for i := range cells {
+			s := math.Sqrt(ChiSquaredQuantile((float64(i)+0.5)/cells, n-1) / (n - 1))
+			for j := range cells {
+				margin := inside + NormalQuantile((float64(j)+0.5)/cells)/math.Sqrt(n)
+				if NormalCDF(margin/s)-NormalCDF((margin-(c.near+c.far)*ratio)/s) > q.best() {
+					more++
+				}
+			}
+		}
+		near(t, "shows", q.shows(c.y), more/cells/cells, 0.002)
+	}
+}
+
+// likeliestByTrial tries sd/σ in small steps, and for each finds by halving how far inside the nearer limit the mean is.
+func likeliestByTrial(q *proportion, y float64) (ratio, inside float64) {
+	n, p, best := float64(q.n), NormalCDF(y), math.Inf(-1)
+	for s := 0.02; s < 12; s += 0.001 {
+		width := (q.near + q.far) * s
+		lo, hi := y, width/2
+		if NormalCDF(hi)-NormalCDF(-hi) < p {
+			continue
+		}
+		for range 60 {
+			if m := (lo + hi) / 2; NormalCDF(m)-NormalCDF(m-width) < p {
+				lo = m
+			} else {
+				hi = m
+			}
+		}
+		off := q.near*s - hi
+		if l := math.Log(s)*n - ((n-1)*s*s+n*off*off)/2; l > best {
+			best, ratio, inside = l, s, hi
+		}
+	}
+	return ratio, inside
+}
+
 // Coverage in truth, from simulated samples of known populations. One-sided limits are exact, so 0.95
 // within the scatter of 1000 samples (4 standard errors); two-sided ones are held to what the
 // documentation says.
 func TestProportionCoverage(t *testing.T) {
+	long(t)
 	const samples = 1000
 	scatter := 4 * math.Sqrt(0.95*0.05/samples)
 	for _, c := range []struct {
@@ -161,6 +218,7 @@ func TestProportionLaws(t *testing.T) {
 
 // Far inside, far outside, hair-thin and huge bounds: finite, ordered, in 0..1.
 func TestProportionEdges(t *testing.T) {
+	long(t)
 	for _, n := range []int{2, 3, 10, 1000, 1000000} {
 		for _, b := range [][2]float64{{-inf, 12}, {-12, inf}, {12, inf}, {-1000, 1000}, {10, 20}, {1e6, inf}, {-1e-9, 1e-9},
 			{0, 1}, {-1, 1e300}, {-37, inf}, {-38, inf}, {0, inf}, {-1e9, 1}, {5, 5.001}} {

@@ -68,6 +68,7 @@ func TestToleranceFactorHandbook(t *testing.T) {
 // A slow witness that shares no code with the factor: the content of mean ± k·sd over a plain grid of
 // equally likely means, and of the density of sd.
 func TestToleranceFactorByGrid(t *testing.T) {
+	long(t)
 	for _, c := range []struct {
 		n     int
 		p     float64
