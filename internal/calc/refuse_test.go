@@ -2,19 +2,25 @@ package calc
 
 import (
 	"context"
+	"strings"
 	"testing"
 )
 
 func TestRefuses(t *testing.T) {
+	var names []string
+	for _, c := range List() {
+		names = append(names, c.Name)
+	}
+	all := strings.Join(names, ", ")
 	for _, c := range []struct {
 		name string
 		args []string
 		say  string
 	}{
-		{"rat", nil, `"rat": no such calculator; want conformance, guard-band, proportion, rate, temperature-compensation, tolerance-factor, uncertainty; did you mean rate`},
-		{"temperature", nil, `"temperature": no such calculator; want conformance, guard-band, proportion, rate, temperature-compensation, tolerance-factor, uncertainty; did you mean temperature-compensation`},
-		{"rtae", nil, `"rtae": no such calculator; want conformance, guard-band, proportion, rate, temperature-compensation, tolerance-factor, uncertainty; did you mean rate`},
-		{"zzz", nil, `"zzz": no such calculator; want conformance, guard-band, proportion, rate, temperature-compensation, tolerance-factor, uncertainty`},
+		{"rat", nil, `"rat": no such calculator; want ` + all + `; did you mean rate`},
+		{"temperature", nil, `"temperature": no such calculator; want ` + all + `; did you mean temperature-compensation`},
+		{"rtae", nil, `"rtae": no such calculator; want ` + all + `; did you mean rate`},
+		{"zzz", nil, `"zzz": no such calculator; want ` + all},
 		{"proportion", []string{"failure=1", "of=50"}, `failure: "1": no input of proportion; want failures, of, confidence; did you mean failures
 failures: missing: units that failed; want a whole number from 0 up`},
 		{"proportion", []string{"failures=1.5", "of=50"}, `failures: "1.5": not a possible value; want a whole number from 0 up`},
