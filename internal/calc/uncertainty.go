@@ -19,7 +19,7 @@ func init() {
 		Question: "How uncertain is a figure that a formula makes of uncertain values?",
 		Inputs: []Input{
 			{Name: "y", Text: true, Want: `want a formula such as "vref*(1 + r1/r2)"`, Help: `the formula, such as "vref*(1 + r1/r2)"`},
-			{Name: "samples", Whole: true, Default: "1000000", Valid: func(v float64) bool { return v >= 1000 && v <= 2e7 },
+			{Name: "samples", Whole: true, Default: "5000000", Valid: func(v float64) bool { return v >= 1000 && v <= 2e7 },
 				Want: "want a whole number from 1000 to 20000000", Help: "random draws"},
 			{Name: "seed", Whole: true, Optional: true, Valid: notNegative, Want: "want a whole number from 0 up", Help: "of the random draws"},
 			confidence,

@@ -96,7 +96,7 @@ func (d *drawer) run(s *numeric.Stream, f func(x, y []float64) error, values [][
 		err := f(x, y)
 		for o := range y {
 			if err == nil && !finite(y[o]) {
-				err = fmt.Errorf("result is %v; want a finite number", y[o])
+				err = errBeyond
 			}
 			values[o][from+k] = y[o]
 		}

@@ -232,9 +232,9 @@ func TestMonteCarloRefuses(t *testing.T) {
 	ctx := context.Background()
 	in := []Input{{Name: "load", U: 1}}
 	_, err := MonteCarlo(ctx, func(x []float64) (float64, error) { return math.Sqrt(x[0]), nil }, in, nil, 1000, 1, 0.95)
-	refused(t, err, "sample", "load = -", "NaN", "finite")
+	refused(t, err, "sample", "load = -", "finite")
 	_, err = MonteCarlo(ctx, func(x []float64) (float64, error) { return 1 / (x[0] - x[0]), nil }, in, nil, 1000, 1, 0.95)
-	refused(t, err, "sample 1,", "Inf")
+	refused(t, err, "sample 1,", "finite")
 	fault := errors.New("does not start")
 	_, err = MonteCarlo(ctx, func(x []float64) (float64, error) {
 		if x[0] > 2 {

@@ -3,7 +3,6 @@ package statistics
 import (
 	"fmt"
 	"math"
-	"slices"
 )
 
 // Nested is a simulation in two layers that keeps apart what varies from unit to unit and what is
@@ -66,48 +65,4 @@ func (s Nested) check(confidence float64) error {
 		}
 	}
 	return nil
-}
-
-// ToleranceLimits returns the tolerance interval of a simulation in two layers: values[i] holds the units
-// of outer draw i of the unknown, each ≥ 2. Between low and high lies at least the proportion
-// of units, with this confidence.
-//
-// The equal-tailed quantiles low[i] and high[i] hold the proportion of the units of draw i. The interval takes the
-// quantile q of the high[i] and 1-q of the low[i], the least q with which it encloses both in
-// a part of all outer draws equal to the confidence. The rows are reordered.
-func ToleranceLimits(values [][]float64, proportion, confidence float64) (low, high float64, err error) {
-	if !(proportion > 0 && proportion < 1 && confidence > 0 && confidence < 1) {
-		return 0, 0, fmt.Errorf("proportion %v, confidence %v; want more than 0 and less than 1", proportion, confidence)
-	}
-	if len(values) < 2 {
-		return 0, 0, fmt.Errorf("%d outer draws; want 2 or more", len(values))
-	}
-	lows, highs := make([]float64, len(values)), make([]float64, len(values))
-	for i, units := range values {
-		if len(units) < 2 {
-			return 0, 0, fmt.Errorf("outer draw %d: %d units; want 2 or more", i+1, len(units))
-		}
-		q := Quantiles(units, (1-proportion)/2, (1+proportion)/2)
-		lows[i], highs[i] = q[0], -q[1]
-	}
-	need := depths(lows)
-	for i, d := range depths(highs) {
-		need[i] = min(need[i], d)
-	}
-	slices.Sort(need) // how far in from the ends of lows and highs the interval may begin and still enclose draw i
-	depth := need[len(need)-int(math.Ceil(confidence*float64(len(need))-1e-9))]
-	slices.Sort(lows)
-	slices.Sort(highs)
-	return lows[depth], -highs[depth], nil
-}
-
-// depths returns each element's rank from below, counted from 0, equal ones alike.
-func depths(x []float64) []int {
-	sorted := slices.Sorted(slices.Values(x))
-	d := make([]int, len(x))
-	for i, v := range x {
-		k, _ := slices.BinarySearch(sorted, v)
-		d[i] = k
-	}
-	return d
 }

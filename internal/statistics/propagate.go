@@ -1,6 +1,7 @@
 package statistics
 
 import (
+	"errors"
 	"fmt"
 	"math"
 )
@@ -91,11 +92,14 @@ func estimates(in []Input) []float64 {
 	return x
 }
 
+// errBeyond is a result that is no number, or larger than any.
+var errBeyond = errors.New("the result is no finite number; want inputs that a number can be made of")
+
 // evaluate calls f and makes of a failure or a value that is not finite an error with the inputs.
 func evaluate(f func([]float64) (float64, error), in []Input, x []float64) (float64, error) {
 	y, err := f(x)
 	if err == nil && !finite(y) {
-		err = fmt.Errorf("result is %v; want a finite number", y)
+		err = errBeyond
 	}
 	if err != nil {
 		return 0, fmt.Errorf("at %s: %w", writeValues(in, x), err)

@@ -22,8 +22,8 @@ const (
 )
 
 // draw makes draws of what n units leave unknown. They differ from those for another n only by scale, so that
-// more units never look worse by chance. The pairs z, scale are generalised pivotal quantities of a normal population, as
-// statistics.PivotalDraws has them, but laid out evenly together with the other unknowns.
+// more units never look worse by chance. The pairs z, scale are generalised pivotal quantities of a normal population,
+// laid out evenly together with the other unknowns.
 func (s *sample) draw(n, count int, seed uint64, c *Carry) []draw {
 	groups := 1
 	if c != nil {
