@@ -2,6 +2,9 @@ package promise
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
+	"strings"
 
 	"hindwatt/internal/figure"
 	"hindwatt/internal/page"
@@ -54,14 +57,45 @@ func (p Judged) evidenceRow(e Evidence) page.Evidence {
 	if e.Units > 0 {
 		row.Units = units(e.Units)
 	}
-	for i, from := range e.From {
-		if i == 0 {
-			row.From = from
-		} else {
-			row.From += ", " + from
+	row.From = places(e.From)
+	return row
+}
+
+// places writes files and lines shortly: "records/readings.csv:17-20, 34".
+func places(from []string) string {
+	lines := map[string][]int{}
+	var files []string
+	for _, f := range from {
+		file, line, _ := strings.Cut(f, ":")
+		n, err := strconv.Atoi(line)
+		if !slices.Contains(files, file) {
+			files = append(files, file)
+		}
+		if err == nil {
+			lines[file] = append(lines[file], n)
 		}
 	}
-	return row
+	for i, file := range files {
+		at := lines[file]
+		slices.Sort(at)
+		at = slices.Compact(at)
+		var runs []string
+		for len(at) > 0 {
+			n := 1
+			for n < len(at) && at[n] == at[0]+n {
+				n++
+			}
+			run := strconv.Itoa(at[0])
+			if n > 1 {
+				run += "-" + strconv.Itoa(at[n-1])
+			}
+			runs, at = append(runs, run), at[n:]
+		}
+		if len(runs) > 0 {
+			files[i] += ":" + strings.Join(runs, ", ")
+		}
+	}
+	return strings.Join(files, "; ")
 }
 
 // spread is the size by which the digits of a figure are chosen.

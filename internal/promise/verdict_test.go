@@ -99,3 +99,19 @@ func TestStandsOn(t *testing.T) {
 		}
 	}
 }
+
+func TestPlaces(t *testing.T) {
+	for _, c := range []struct {
+		from []string
+		want string
+	}{
+		{nil, ""},
+		{[]string{"setpoint study"}, "setpoint study"},
+		{[]string{"r.csv:35", "r.csv:36", "r.csv:34", "r.csv:19", "r.csv:17", "r.csv:17"}, "r.csv:17, 19, 34-36"},
+		{[]string{"b.csv:2", "a.csv:3", "b.csv:3"}, "b.csv:2-3; a.csv:3"},
+	} {
+		if got := places(c.from); got != c.want {
+			t.Errorf("%v: %q, want %q", c.from, got, c.want)
+		}
+	}
+}
