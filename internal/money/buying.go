@@ -1,0 +1,88 @@
+package money
+
+import (
+	"errors"
+	"math"
+)
+
+// BreakEven returns how many units have to be sold until they have earned a fixed cost.
+//
+//	fixed     paid whatever is sold, ≥ 0
+//	price     that one unit brings
+//	variable  that one unit costs
+//
+// units = fixed/(price - variable); whole is the smallest whole number of units that earns
+// fixed, decided exactly. ok is false if there is none, since price is not above variable. The amounts
+// are in one currency.
+func BreakEven(fixed, price, variable Amount) (units, whole float64, ok bool) {
+	margin := price.Minus(variable)
+	if margin.Sign() <= 0 {
+		return 0, 0, false
+	}
+	units = fixed.Float64() / margin.Float64()
+	const wholes = 1 << 53 // from here on every float64 is a whole number
+	if !(units < wholes) {
+		return units, units, true
+	}
+	n := int(max(math.Floor(units)-1, 0))
+	for margin.Times(n).Cmp(fixed) < 0 {
+		n++
+	}
+	return units, float64(n), true
+}
+
+// OrderQuantity returns the quantity of at least need that costs least, and its cost as it is booked.
+// Buying up to a later price break is done where it costs less in all; of equal costs the
+// smaller quantity is taken, and less than the first break cannot be bought.
+//
+//	need    pieces, ≥ 1
+//	breaks  ascending, at least one, of one currency, as ParseBreaks gives them
+func OrderQuantity(need int, breaks []Break) (quantity int, cost Amount, err error) {
+	if need < 1 || len(breaks) == 0 {
+		return 0, Amount{}, errors.New("money: nothing to order; want at least one piece and one price")
+	}
+	quantity = max(need, breaks[0].From)
+	cost = costOf(quantity, breaks)
+	for _, b := range breaks {
+		if b.From <= quantity {
+			continue
+		}
+		if more := costOf(b.From, breaks); more.Cmp(cost) < 0 {
+			quantity, cost = b.From, more
+		}
+	}
+	return quantity, cost, nil
+}
+
+// costOf books so many pieces at the price that holds for them.
+func costOf(pieces int, breaks []Break) Amount {
+	price := breaks[0].Price
+	for _, b := range breaks {
+		if b.From <= pieces {
+			price = b.Price
+		}
+	}
+	return price.Times(pieces).Booked()
+}
+
+// GoodUnit returns the share of units that pass every step, and what one of those costs.
+//
+//	costs   added to a unit by each step, in order
+//	yields  share of the units that pass each step, 0 to 1; as many as costs
+//
+// A unit that is scrapped loses all that was added so far: what passes step k has
+// cost C_k = (C_(k-1) + c_k)/y_k, so that C = Σ c_k/Π(j≥k) y_j. ok is false if no unit passes.
+func GoodUnit(costs, yields []float64) (rolled, cost float64, ok bool, err error) {
+	if len(costs) != len(yields) {
+		return 0, 0, false, errors.New("money: costs and yields differ in number")
+	}
+	rolled = 1
+	for k, y := range yields {
+		rolled *= y
+		cost = (cost + costs[k]) / y
+	}
+	if rolled == 0 {
+		return 0, 0, false, nil
+	}
+	return rolled, cost, true, nil
+}
