@@ -19,7 +19,17 @@ var examples = map[string][]string{
 	"rate":                     {"events=2", "exposure=800 h"},
 	"conformance":              {"value=13.6", "u=1.8", "min=12.5", "max=16.3"},
 	"guard-band":               {"mean=14.4 V", "sd=40 mV", "u=10 mV", "min=14.3 V", "max=14.5 V"},
+	"mtbf":                     {"hours=800 h", "failures=2"},
+	"weibull":                  {"file=testdata/lives.csv"},
+	"survival":                 {"file=testdata/lives.csv", "at=20"},
+	"logrank":                  {"file=testdata/lives.csv"},
+	"fisher":                   {"a=2", "b=15", "c=10", "d=3"},
 	"temperature-compensation": {"at_25=14.4 V", "per_cell=-4 mV/K", "cells=6", "temperature=40 °C"},
+	"learning":                 {"first=100 h", "rate=80 %", "unit=8"},
+	"cash":                     {"flows=-100,39,59,55,20", "rate=0.1"},
+	"break-even":               {"fixed=3000 EUR", "price=35 EUR", "variable=20 EUR"},
+	"order-quantity":           {"need=9", "breaks=1:0.52, 10:0.41, 100:0.23"},
+	"yield":                    {"costs=3,2,1", "yields=0.9,0.8,0.95"},
 }
 
 func run(t *testing.T, name string, args ...string) Output {
@@ -226,6 +236,9 @@ func FuzzRun(f *testing.F) {
 	f.Add("guard-band", "mean=25 °C|sd=1 K|u=0 K|max=26 °C ±1 K|accept_min=-3 °C")
 	f.Add("conformance", "value=1e308|u=1e-308|min=0")
 	f.Add("proportion", "failures=3|of=2|x|=|a==|of=7")
+	f.Add("cash", "flows=-1e300,1e300 EUR,1|rate=-0.99 ±0.1")
+	f.Add("yield", "costs=1,2|yields=0,1e-300")
+	f.Add("break-even", "fixed=1e300|price=1 sd 1|variable=1e-300")
 	f.Fuzz(func(t *testing.T, name, args string) {
 		o, err := Run(context.Background(), name, strings.Split(args, "|"), Options{Seed: 1})
 		if err != nil {
