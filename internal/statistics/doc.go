@@ -8,6 +8,8 @@
 //	between which limits do 95 % of units lie?          ToleranceFactor        ISO 16269-6:2014
 //	what part of units lies inside a bound?             NormalProportion       Owen; Hamada and Weerahandi
 //	what part failed, what is the rate?                 BinomialLimits, …      Clopper and Pearson; Garwood
+//	do two shares, counted in a table, differ?          FisherExact            Fisher; Freeman and Halton
+//	how long from one failure to the next?              MTBFLimits             NIST/SEMATECH e-Handbook
 //	does one reading show that the bound is kept?       Conformance            JCGM 106:2012
 //	how many bad units pass a test bench?               GuardBand              JCGM 106:2012
 //	unit-to-unit apart from merely unknown?             Nested                 variance components
@@ -27,5 +29,5 @@
 // with confidence (1+L)/2.
 //
 // Left out: small-sample theory of other populations than the normal, Bayesian priors, censored
-// lifetimes (they have a package of their own).
+// lifetimes (package survival).
 package statistics
