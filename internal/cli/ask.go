@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"strings"
 
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
@@ -101,7 +102,7 @@ func (v *studyVerb) Run(w *world) error {
 		return err
 	}
 	if v.Installation != "" && p.Installations.Get(v.Installation) == nil {
-		return fmt.Errorf("installations: there is no %q; want one of %v", v.Installation, p.Installations.Names())
+		return fmt.Errorf("installations: there is no %q; want one of: %s", v.Installation, strings.Join(p.Installations.Names(), ", "))
 	}
 	answer, err := promise.Study(w.ctx, p, v.Name, promise.Options{Seed: v.Seed, Installation: v.Installation})
 	if err != nil {

@@ -76,7 +76,7 @@ func (v *newVerb) Run(w *world) error {
 	}
 	if !v.Quiet {
 		var err error
-		if answers, err = starter.Ask(w.in, w.out, answers); err != nil {
+		if answers, err = ask(w, answers); err != nil {
 			return err
 		}
 	}
@@ -97,6 +97,29 @@ func (v *newVerb) Run(w *world) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(w.out, "\nWhat it answers already, from typical values (hindwatt check --in %s):\n%s\n", v.Dir, checked.Tally())
+	fmt.Fprintf(w.out, "\nWhat it answers already, from typical values (hindwatt check --in %s):\n  %s\n", v.Dir, checked.Tally())
+	fmt.Fprintln(w.out, "\nWhat this version cannot answer yet, whatever the folder holds; the answers you gave are kept in it:")
+	for _, question := range promise.Unbuilt() {
+		fmt.Fprintln(w.out, "  "+question)
+	}
 	return nil
+}
+
+// ask puts the questions, and stops at once when it is interrupted, even while it waits for a line.
+func ask(w *world, known starter.Answers) (starter.Answers, error) {
+	type reply struct {
+		answers starter.Answers
+		err     error
+	}
+	done := make(chan reply, 1)
+	go func() {
+		answers, err := starter.Ask(w.in, w.out, known)
+		done <- reply{answers, err}
+	}()
+	select {
+	case r := <-done:
+		return r.answers, r.err
+	case <-w.ctx.Done():
+		return known, w.ctx.Err()
+	}
 }

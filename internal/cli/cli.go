@@ -54,10 +54,14 @@ type verbs struct {
 func Run(args []string, in io.Reader, out, errs io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	w := &world{ctx: ctx, in: in, out: out, err: errs, screen: screenOf(out)}
+	printed := &checked{to: out}
+	w := &world{ctx: ctx, in: in, out: printed, err: errs, screen: screenOf(out)}
 	err := run(w, args)
 	var exit code
 	switch {
+	case printed.err != nil:
+		fmt.Fprintln(errs, "hindwatt: the output could not be written: "+printed.err.Error())
+		return exitInput
 	case err == nil:
 		return exitDone
 	case errors.As(err, &exit):
@@ -68,6 +72,20 @@ func Run(args []string, in io.Reader, out, errs io.Writer) int {
 	}
 	fmt.Fprintln(errs, strings.TrimRight(told(err), "\n"))
 	return exitInput
+}
+
+// checked remembers the first failure to write, so that output which was lost is never taken for done.
+type checked struct {
+	to  io.Writer
+	err error
+}
+
+func (c *checked) Write(p []byte) (int, error) {
+	n, err := c.to.Write(p)
+	if c.err == nil {
+		c.err = err
+	}
+	return n, err
 }
 
 // told words an error: the faults of a folder each with its place and its line, underlined, any
