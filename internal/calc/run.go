@@ -4,13 +4,15 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"math"
 	"strings"
 )
 
 // Options are what holds for every calculator.
 type Options struct {
-	Seed uint64 // of random draws; the same seed gives the same output
+	Seed  uint64 // of random draws; the same seed gives the same output
+	Files fs.FS  // in which files are named; nil = those of the machine, by their paths
 }
 
 // Run makes one calculation.
@@ -29,7 +31,7 @@ func Run(ctx context.Context, name string, args []string, opts Options) (Output,
 	if len(faults) > 0 {
 		return Output{}, faults
 	}
-	in.Seed = opts.Seed
+	in.Seed, in.files = opts.Seed, opts.Files
 	answers, err := c.Compute(ctx, in)
 	if err != nil {
 		return Output{}, c.explain(ctx, in, err)

@@ -2,6 +2,7 @@ package calc
 
 import (
 	"errors"
+	"io/fs"
 	"math"
 	"slices"
 	"strings"
@@ -14,6 +15,7 @@ type Values struct {
 	Free []Pair // the keys beside the inputs, in the order typed
 	Seed uint64
 
+	files  fs.FS // nil = those of the machine
 	inputs []Input
 	typed  []string // "" if absent
 	parsed []quantity.Quantity
