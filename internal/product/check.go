@@ -107,21 +107,10 @@ func (d *decoder) circuit(p *Product) {
 		}
 		for _, w := range wrong {
 			if w.Set() {
-				d.at(w.Leaf, "a "+part.Kind.Text+" has no such terminal", "want "+want)
+				d.faults.Add(w.Fault("a "+part.Kind.Text+" has no such terminal", "want "+want))
 			}
 		}
 	}
-}
-
-// at reports what is wrong with a value that is decoded already.
-func (d *decoder) at(l Leaf, problem, want string) {
-	o := l.Origin
-	e := &Error{File: o.File, Line: o.Line, Column: o.Column}
-	if f := d.files[o.File]; f != nil {
-		e = f.Fault(tree.Span{Start: o.Start, End: o.End}, "", "", "", "")
-	}
-	e.Key, e.Value, e.Problem, e.Want = l.Key, l.Text, problem, want
-	d.faults.Add(e)
 }
 
 // circles reports enclosures that hold themselves and steps that wait for themselves.
@@ -146,7 +135,7 @@ func (d *decoder) circles(p *Product) {
 
 func (d *decoder) circle(next map[string][]string, leaves map[string]Leaf, problem, want string) {
 	if path := circleIn(next); path != nil {
-		d.at(leaves[path[0]], problem+": "+strings.Join(path, " → "), want)
+		d.faults.Add(leaves[path[0]].Fault(problem+": "+strings.Join(path, " → "), want))
 	}
 }
 
@@ -196,13 +185,13 @@ func (d *decoder) promises(p *Product) {
 		both := low.Set() && high.Set() && low.Quantity != unread && high.Quantity != unread
 		switch {
 		case one.Within.Set() && (low.Set() || high.Set()):
-			d.at(one.Within.Leaf, "stands beside min or max", "want either within, or min and max")
+			d.faults.Add(one.Within.Fault("stands beside min or max", "want either within, or min and max"))
 		case one.Ends.Set() && (one.Within.Set() || low.Set() || high.Set()):
-			d.at(one.Ends.Leaf, "stands beside a bound in numbers", "want one or the other")
+			d.faults.Add(one.Ends.Fault("stands beside a bound in numbers", "want one or the other"))
 		case both && low.Dim != high.Dim:
-			d.at(high.Leaf, "is not of the same kind as min", "want "+article(low.Dim.Name()))
+			d.faults.Add(high.Fault("is not of the same kind as min", "want "+article(low.Dim.Name())))
 		case both && low.Value > high.Value:
-			d.at(high.Leaf, "is below min", "want at least "+low.Text)
+			d.faults.Add(high.Fault("is below min", "want at least "+low.Text))
 		}
 	}
 }
@@ -219,6 +208,6 @@ func (d *decoder) shares(p *Product) {
 	}
 	const rounding = 1e-9
 	if sum > 1+rounding {
-		d.at(last.Leaf, fmt.Sprintf("the shares of all channels add up to %.4g %%", 100*sum), "want at most 100 %")
+		d.faults.Add(last.Fault(fmt.Sprintf("the shares of all channels add up to %.4g %%", 100*sum), "want at most 100 %"))
 	}
 }

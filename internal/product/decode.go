@@ -11,8 +11,7 @@ import (
 // decoder turns nodes into the schema's types and gathers what is wrong.
 type decoder struct {
 	faults *tree.Faults
-	files  map[string]*tree.File // where values stand that are decoded already
-	names  []reference           // to be checked when everything is decoded
+	names  []reference // to be checked when everything is decoded
 	money  []sum
 }
 
@@ -47,11 +46,12 @@ type based interface{ base() *Leaf }
 // mark notes where a value stands, or for n == nil where it would.
 func (l *Leaf) mark(n *tree.Node, file, key string) {
 	l.Key = key
-	l.Origin = Origin{File: file}
+	l.Origin, l.file = Origin{File: file}, nil
 	if n == nil {
 		return
 	}
 	at := n.Span
+	l.file = n.File
 	line, column := n.File.Position(at.Start)
 	l.Origin = Origin{File: n.File.Name, Line: line, Column: column, Start: at.Start, End: at.End}
 	if n.Kind != tree.Table && n.Kind != tree.Array {

@@ -35,8 +35,8 @@ type (
 	}
 )
 
-// A Folder is a product folder that was read and found without fault, but for its
-// records: their rows are judged one by one.
+// A Folder is a product folder that was read and found without fault, but for single
+// rows of its records.
 type Folder struct {
 	Dir       string
 	Variants  []*Variant // by name
@@ -46,7 +46,6 @@ type Folder struct {
 	RecordErrors Errors
 	Warnings     []Warning
 
-	files  map[string]*tree.File
 	top    *tree.Node // product, parts, promises, production, installations
 	meters *tree.Node
 	base   *Product
@@ -84,7 +83,7 @@ func With(file string, data []byte) Option {
 
 // Read reads the product folder dir and all its variants. Whatever is wrong is
 // returned at once, as Errors in the order of files and lines; there is no Folder then.
-// Rows of records that are wrong do not fail it: see Folder.RecordErrors.
+// Single rows of records that are wrong do not fail it: see Folder.RecordErrors.
 func Read(dir string, options ...Option) (*Folder, error) {
 	root, err := openSource(dir)
 	if err != nil {
@@ -95,22 +94,22 @@ func Read(dir string, options ...Option) (*Folder, error) {
 }
 
 func read(dir string, root *os.Root, options ...Option) (*Folder, error) {
-	s := &source{root: root, laid: map[string][]byte{}, files: map[string]*tree.File{}, faults: &tree.Faults{}}
+	s := &source{root: root, laid: map[string][]byte{}, faults: &tree.Faults{}}
 	for _, option := range options {
 		option(s)
 	}
-	r := &folderReader{source: s, folder: &Folder{Dir: dir, under: map[string]*Product{}, files: s.files}}
+	r := &folderReader{source: s, folder: &Folder{Dir: dir, under: map[string]*Product{}}}
 	r.trees()
 	r.variants()
 	broken := r.broken()
 	r.decisions()
 	r.products(broken)
 	r.pendingNames(broken)
+	r.records()
+	r.strayFiles()
 	if len(s.faults.List) > 0 {
 		return nil, s.faults.List.Sorted()
 	}
-	r.records()
-	r.strayFiles()
 	return r.folder, nil
 }
 
@@ -195,7 +194,7 @@ func (r *folderReader) pendingNames(broken map[string]bool) {
 
 // decode turns trees into a product and checks what its parts say of each other.
 func (f *Folder) decode(top *tree.Node, faults *tree.Faults, broken map[string]bool) *Product {
-	d := &decoder{faults: faults, files: f.files}
+	d := &decoder{faults: faults}
 	p := &Product{Folder: f}
 	var parts partsDocument
 	var promises promisesDocument
@@ -235,8 +234,7 @@ func (r *folderReader) weatherFiles(p *Product) {
 		if err == nil && info.Mode().IsRegular() {
 			continue
 		}
-		d := &decoder{faults: r.faults, files: r.files}
-		d.at(i.Weather.Leaf, "there is no such file in the folder", "want its path from the folder's top")
+		r.faults.Add(i.Weather.Fault("there is no such file in the folder", "want its path from the folder's top"))
 	}
 }
 

@@ -34,6 +34,8 @@ type Leaf struct {
 	Origin Origin
 	Key    string // dotted, from the file's top: "sense.top"
 	Text   string // as written, without the quotes of a text; "" for a list or a table
+
+	file *tree.File // in which it stands; nil if it is not set
 }
 
 // Set reports whether the folder has the value.
@@ -41,6 +43,20 @@ func (l Leaf) Set() bool { return l.Origin.Line > 0 }
 
 // Lack says which value is missing.
 func (l Leaf) Lack() Lack { return Lack{l.Origin.File, l.Key} }
+
+// Fault returns an Error about the value, with its place and its line; for a value
+// that is not set, with its file and key.
+func (l Leaf) Fault(problem, want string) *Error {
+	e := &Error{File: l.Origin.File}
+	if l.file != nil {
+		e = l.file.Fault(tree.Span{Start: l.Origin.Start, End: l.Origin.End}, "", "", "", "")
+	}
+	e.Key, e.Value, e.Problem, e.Want = l.Key, l.Text, problem, want
+	return e
+}
+
+// Nearest returns the known name that a reader of name may have meant, or "".
+func Nearest(name string, known []string) string { return tree.Nearest(name, known) }
 
 func (l *Leaf) base() *Leaf { return l }
 

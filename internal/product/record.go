@@ -123,7 +123,7 @@ func (f *Folder) judge(k recordKind, data []byte, before, added int) Errors {
 	if len(data) > maxRecords {
 		return Errors{tooLarge(k.file, int64(len(data)), maxRecords)}
 	}
-	rows := tree.ReadCSV(tree.NewFile(k.file, data), &old)
+	rows := tree.ReadCSV(tree.NewFile(k.file, data), &old, &old)
 	if len(rows.Rows) != before+added {
 		return Errors{{File: k.file, Problem: "the row would not be read back", Want: "want no line breaks and quotes in its cells"}}
 	}
@@ -173,7 +173,7 @@ type appender struct {
 
 func newAppender(k recordKind, f *tree.File) (*appender, error) {
 	var faults tree.Faults
-	rows := tree.ReadCSV(f, &faults)
+	rows := tree.ReadCSV(f, &faults, &faults)
 	a := &appender{file: f, sep: string(rows.Separator), newline: f.Newline(), whole: f.Data, open: rows.Open, spans: rows.Spans, rows: len(rows.Rows)}
 	if rows.Header == nil {
 		if len(faults.List) > 0 {

@@ -146,24 +146,51 @@ func row0(cells ...string) []string { return cells }
 
 // Rows that are wrong are reported with their place, and the others count.
 func TestRecordErrors(t *testing.T) {
-	f := readAlder(t, With("records/made.csv", []byte("date,coutn,count,note,step\n"+
+	f := readAlder(t, With("records/made.csv", []byte("date,result,count,note,step\n"+
 		"2024-05-31,,3,µ,solder\n2024-05-32,,µx,µ,\n,,4,,\n2024-06-01,,5,,sodler\n1,2\n\"2024\n2024-06-02,,6,,\n")),
-		With("records/sold.csv", []byte("count\n3\n")), With("records/spent.csv", []byte("\x00")),
 		With("records/hours.csv", []byte("date,kind,time\n2024-05-31,making,3 h\n")))
-	want := `records/made.csv:1:6: "coutn": unknown column; did you mean count
-records/made.csv:3:1: date: "2024-05-32": is no date; want a date such as 2024-05-31
+	want := `records/made.csv:3:1: date: "2024-05-32": is no date; want a date such as 2024-05-31
 records/made.csv:3:13: count: "µx": does not start with a number; want a number such as 12, or 10..15
 records/made.csv:4:1: date: the cell is empty; want a date
 records/made.csv:5:16: step: "sodler": there is no such step; did you mean solder
 records/made.csv:6:1: the row has 2 cells; want 5 as in the header; an empty cell needs its separator too
-records/made.csv:7:1: the closing quote is missing; want the cell to end in a quote
-records/sold.csv:1:1: there is no column date; want it in the header
-records/spent.csv:1:1: there is a zero byte, so this is no text; want a text file in UTF-8`
+records/made.csv:7:1: the closing quote is missing; want the cell to end in a quote`
 	if got := f.RecordErrors.Error(); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
-	if made := f.Records.Made; len(made) != 2 || made[0].Count.Value != 3 || made[1].Count.Value != 6 || len(f.Records.Sold) != 0 || len(f.Records.Hours) != 1 {
+	if made := f.Records.Made; len(made) != 2 || made[0].Count.Value != 3 || made[1].Count.Value != 6 || len(f.Records.Hours) != 1 {
 		t.Errorf("%d rows made", len(made))
+	}
+}
+
+// A file of records that cannot be read whole fails the folder, as any other file does.
+func TestReadRefusesRecords(t *testing.T) {
+	for _, c := range []struct{ name, file, content, want string }{
+		{"50 MB", "records/made.csv", strings.Repeat("2024-05-01\n", 50<<20/11), "records/made.csv: is 50 MB; at most 32 MB are read"},
+		{"zero byte", "records/made.csv", "date\n2024-05-01\n\x00", "records/made.csv:3:1: there is a zero byte, so this is no text; want a text file in UTF-8"},
+		{"not UTF-8", "records/returned.csv", "date,note\n2024-05-01,\xe4\n", "records/returned.csv:2:12: a byte here is not UTF-8; save the file as UTF-8"},
+		{"UTF-16", "records/sold.csv", "\xff\xfed\x00", "records/sold.csv:1:1: is UTF-16; save it as UTF-8"},
+		{"link out", "records/made.csv", "-> ../../../../../../../../etc/passwd", "records/made.csv: leads out of the folder; want a file within the folder"},
+		{"link to nothing", "records/made.csv", "-> nothing.csv", "records/made.csv: is a symbolic link that leads nowhere; want a file"},
+		{"folder for a file", "records/made.csv/", "", "records/made.csv: is no plain file; want a file"},
+		{"file for the folder", "records", "x", "records: is no folder; want a folder"},
+		{"folder linked out", "records", "-> /", "records: leads out of the folder; want a folder within the folder"},
+		{"unknown column", "records/made.csv", "date,coutn\n2024-05-01,3\n", "records/made.csv:1:6: \"coutn\": unknown column; did you mean count"},
+		{"column twice", "records/made.csv", "date,note,note\n", "records/made.csv:1:11: \"note\": the column stands twice; want each once"},
+		{"column missing", "records/sold.csv", "count\n3\n", "records/sold.csv:1:1: there is no column date; want it in the header"},
+		{"header with a quote", "records/sold.csv", "date,co\"unt\n", "records/sold.csv:1:8: a quote stands within a cell; want the whole cell in quotes and the quote doubled, such as \"5\"\" pipe\""},
+		{"rows of another kind", "records/hours.csv", "date,kind,time\n" + strings.Repeat("2024-05-01,making,34 EUR\n", 1200), "records/hours.csv: too many of its rows are wrong, such as line 1001; want date, until, kind, time, count, step, basis or note in the columns of the header"},
+	} {
+		f, err := Read(folder(t, map[string]string{"product.toml": bare12, c.file: c.content}))
+		if f != nil || err == nil || err.Error() != c.want {
+			t.Errorf("%s: %v\nwant %s", c.name, err, c.want)
+		}
+	}
+	// Together with what is wrong elsewhere.
+	_, err := Read(folder(t, map[string]string{"product.toml": "nam = \"x\"\n", "records/made.csv": "date,coutn\n", "records/hours.csv": "date,kind,time\nnever,x,1 h\n"}))
+	const want = "product.toml:1:1: nam: unknown key; did you mean name\nrecords/made.csv:1:6: \"coutn\": unknown column; did you mean count"
+	if err == nil || err.Error() != want {
+		t.Errorf("%v\nwant %s", err, want)
 	}
 }
 

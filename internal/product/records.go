@@ -2,6 +2,7 @@ package product
 
 import (
 	"reflect"
+	"strconv"
 	"strings"
 
 	"hindwatt/internal/product/tree"
@@ -56,34 +57,42 @@ func kindOf(name string) *recordKind {
 	return nil
 }
 
-// records reads all rows. What is wrong with one keeps that one out.
+// records reads all rows. What is wrong with one keeps that one out; a file that
+// cannot be read whole is a fault of the folder, for verdicts without it would be
+// better than they ought to be. Rows are not looked at if the product is at fault.
 func (r *folderReader) records() {
-	product := r.faults
-	r.faults = &tree.Faults{}
+	var single tree.Faults
+	sound := len(r.faults.List) == 0
+	if before := len(r.faults.List); len(r.list("records", ".csv")) == 0 && len(r.faults.List) > before {
+		return // the folder itself cannot be read
+	}
 	for _, kind := range recordKinds {
-		if f := r.read(kind.file, maxRecords); f != nil {
-			rows := tree.ReadCSV(f, r.faults)
-			r.rows(kind, rows)
+		f := r.read(kind.file, maxRecords)
+		if f == nil {
+			continue
+		}
+		rows := tree.ReadCSV(f, r.faults, &single)
+		if r.header(kind, rows) && sound {
+			r.rows(kind, rows, &single)
+		}
+		if single.Full(kind.file) {
+			r.faults.Add(&Error{File: kind.file, Problem: "too many of its rows are wrong, such as line " + strconv.Itoa(single.List[len(single.List)-1].Line), Want: "want " + listed(keysOf(kind.row)) + " in the columns of the header"})
 		}
 	}
-	r.folder.RecordErrors = r.faults.List.Sorted()
-	r.faults = product
+	r.folder.RecordErrors = single.List.Sorted()
 }
 
-func (r *folderReader) rows(kind recordKind, rows *tree.Rows) {
-	if !r.header(kind, rows) {
-		return
-	}
+func (r *folderReader) rows(kind recordKind, rows *tree.Rows, faults *tree.Faults) {
 	all := reflect.MakeSlice(reflect.SliceOf(kind.row), len(rows.Rows), len(rows.Rows))
 	good := 0
 	for _, n := range rows.Rows {
 		row := all.Index(good)
-		if r.folder.row(kind, n, row, r.faults) {
+		if r.folder.row(kind, n, row, faults) {
 			good++
 		} else {
 			row.SetZero()
 		}
-		if r.faults.Full(rows.File.Name) {
+		if faults.Full(rows.File.Name) {
 			break
 		}
 	}

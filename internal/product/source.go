@@ -24,8 +24,7 @@ const (
 // leads out is refused by os.Root.
 type source struct {
 	root   *os.Root
-	laid   map[string][]byte     // contents that stand for those on disk
-	files  map[string]*tree.File // those that were read
+	laid   map[string][]byte // contents that stand for those on disk
 	faults *tree.Faults
 }
 
@@ -68,14 +67,6 @@ func reason(err error) string {
 
 // read returns a file; nil if there is none or it cannot be read, which is a fault.
 func (s *source) read(name string, limit int64) *tree.File {
-	f := s.find(name, limit)
-	if f != nil && s.files != nil {
-		s.files[name] = f
-	}
-	return f
-}
-
-func (s *source) find(name string, limit int64) *tree.File {
 	if data, ok := s.laid[name]; ok {
 		if data == nil {
 			return nil

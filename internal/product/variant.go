@@ -69,7 +69,7 @@ func (l *Layer) walk(d *decoder, n *tree.Node, path string, at place) {
 // variants reads the heads of all variants and checks what they are laid on.
 func (r *folderReader) variants() {
 	next, leaves := map[string][]string{}, map[string]Leaf{}
-	d := &decoder{faults: r.faults, files: r.files}
+	d := &decoder{faults: r.faults}
 	for _, file := range r.list("variants", ".toml") {
 		n := r.tree(file)
 		v := &Variant{Name: r.name(file, ".toml")}
@@ -80,7 +80,7 @@ func (r *folderReader) variants() {
 		}
 		leaves[v.Name] = v.On.Leaf
 		if v.MadeFrom.Set() && v.MadeUntil.Set() && v.MadeUntil.Day.Before(v.MadeFrom.Day) {
-			d.at(v.MadeUntil.Leaf, "is before made_from", "want "+v.MadeFrom.Text+" or later")
+			d.faults.Add(v.MadeUntil.Fault("is before made_from", "want "+v.MadeFrom.Text+" or later"))
 		}
 	}
 	for _, name := range d.names {
@@ -146,7 +146,7 @@ func (f *Folder) laid(name string, faults *tree.Faults) (top *tree.Node, ok bool
 	}
 	top, before := f.top, len(faults.List)
 	for _, v := range slices.Backward(chain) {
-		top = v.lay(top, &decoder{faults: faults, files: f.files})
+		top = v.lay(top, &decoder{faults: faults})
 	}
 	return top, len(faults.List) == before
 }
@@ -155,7 +155,7 @@ func (f *Folder) laid(name string, faults *tree.Faults) (top *tree.Node, ok bool
 func (v *Variant) lay(top *tree.Node, d *decoder) *tree.Node {
 	for _, item := range v.Remove.Items {
 		if next, fault := change(top, item.Text, nil, true); fault != nil {
-			d.at(item.Leaf, fault.Problem, fault.Want)
+			d.faults.Add(item.Fault(fault.Problem, fault.Want))
 		} else {
 			top = next
 		}

@@ -19,12 +19,13 @@ type Rows struct {
 }
 
 // ReadCSV reads a file with a header line. The separator is the one of "," ";" and
-// tab that stands most often in the header. Rows with a wrong number of cells, stray
-// quotes and header cells that stand twice go to faults, and reading goes on.
-func ReadCSV(f *File, faults *Faults) *Rows {
+// tab that stands most often in the header. A file that is no text, or whose header is
+// at fault, goes to whole; rows with a wrong number of cells or stray quotes go to
+// single, and reading goes on.
+func ReadCSV(f *File, whole, single *Faults) *Rows {
 	rows := &Rows{File: f, Separator: ','}
 	if fault := f.CheckText(); fault != nil {
-		faults.Add(fault)
+		whole.Add(fault)
 		return rows
 	}
 	data, start := f.text()
@@ -34,8 +35,8 @@ func ReadCSV(f *File, faults *Faults) *Rows {
 			rows.Separator = separator
 		}
 	}
-	c := cells{file: f, faults: faults, separator: rows.Separator, at: start}
-	for c.at < len(f.Data) && !faults.Full(f.Name) {
+	c := cells{file: f, faults: whole, separator: rows.Separator, at: start}
+	for c.at < len(f.Data) && !single.Full(f.Name) {
 		from := c.at
 		row, ok := c.row()
 		if len(row) > 0 {
@@ -49,11 +50,12 @@ func ReadCSV(f *File, faults *Faults) *Rows {
 				return rows
 			}
 			rows.LastWhole = true
-			rows.header(row, faults)
+			rows.header(row, whole)
+			c.faults = single
 		default:
 			rows.LastWhole = ok && len(row) == len(rows.Header)
 			if ok {
-				rows.row(row, Span{from, c.end}, faults)
+				rows.row(row, Span{from, c.end}, single)
 			}
 		}
 	}

@@ -8,7 +8,7 @@ import (
 
 func cellsOf(text string) string {
 	var faults Faults
-	rows := ReadCSV(NewFile("t.csv", []byte(text)), &faults)
+	rows := ReadCSV(NewFile("t.csv", []byte(text)), &faults, &faults)
 	var b strings.Builder
 	for _, row := range rows.Rows {
 		for _, c := range row.Children {
@@ -70,7 +70,7 @@ func TestReadCSVEnd(t *testing.T) {
 		{"a,b\n1,2\n\n", 2, false, true},
 	} {
 		var faults Faults
-		rows := ReadCSV(NewFile("t", []byte(c.text)), &faults)
+		rows := ReadCSV(NewFile("t", []byte(c.text)), &faults, &faults)
 		if len(rows.Spans) != c.spans || rows.Open != c.open || rows.LastWhole != c.whole {
 			t.Errorf("%q: %d spans, open %v, whole %v", c.text, len(rows.Spans), rows.Open, rows.LastWhole)
 		}

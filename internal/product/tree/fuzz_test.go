@@ -67,7 +67,7 @@ func FuzzReadCSV(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		var faults Faults
 		file := NewFile("f.csv", data)
-		rows := ReadCSV(file, &faults)
+		rows := ReadCSV(file, &faults, &faults)
 		for _, row := range rows.Rows {
 			inPlace(t, file, row)
 		}
