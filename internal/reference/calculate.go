@@ -3,6 +3,7 @@ package reference
 import (
 	"context"
 	"fmt"
+	"io/fs"
 	"strconv"
 
 	"hindwatt/internal/calc"
@@ -13,7 +14,11 @@ const seed = 1
 
 // calculate makes one call of a calculator and returns its results in their units.
 func calculate(ctx context.Context, name string, args ...string) (answers, error) {
-	o, err := calc.Run(ctx, name, args, calc.Options{Seed: seed})
+	files, err := fs.Sub(testdata, "testdata")
+	if err != nil {
+		return nil, err
+	}
+	o, err := calc.Run(ctx, name, args, calc.Options{Seed: seed, Files: files})
 	if err != nil {
 		return nil, err
 	}

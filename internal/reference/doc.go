@@ -8,6 +8,7 @@
 //	testdata/examples.json  more of them
 //	testdata/tables/*.csv   tables of one function: a heading with source and status, then rows
 //	testdata/*.csv          published data that examples use
+//	testdata/ages/*.csv     ages at failure, in the columns that calculators read
 //
 // All of it is embedded in the program, so that a built program checks itself on the
 // machine where it runs. What computes an example stands in the Go file of its topic; where a
