@@ -2,6 +2,7 @@ package setpoint
 
 import (
 	"context"
+	"slices"
 
 	"hindwatt/internal/page"
 )
@@ -13,14 +14,19 @@ func (r *Result) Beside(ctx context.Context, p *page.Page, bounds ...Bound) erro
 	if len(r.Outcomes) == 0 {
 		return nil
 	}
-	for _, o := range r.Outcomes {
-		said, err := o.answer(bounds)
-		if err != nil {
-			return err
+	said, err := r.answers(bounds)
+	if err != nil {
+		return err
+	}
+	p.Answer = append(p.Answer, said...)
+	for _, n := range r.stuckNotes() {
+		if !slices.Contains(p.Cautions, n) {
+			p.Cautions = append([]page.Note{n}, p.Cautions...)
 		}
-		p.Answer = append(p.Answer, said)
-		if b := boundOf(bounds, o.Quantity); b != nil {
-			spread, err := o.distribution(b)
+	}
+	for _, o := range r.Outcomes {
+		if b := boundOf(bounds, o.Quantity); b != nil && o.Never == "" {
+			spread, err := o.distribution(b, ", "+r.Input.conditionWords())
 			if err != nil {
 				return err
 			}

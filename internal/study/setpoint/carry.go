@@ -25,10 +25,13 @@ func (r *Result) Carry(ctx context.Context, quantity string, at Point, groups, u
 	if err != nil {
 		return Carry{}, err
 	}
-	from := r.chain.place(a, at)
+	from, places := r.chain.place(a, at), r.chain.places(&r.Input, a)
+	if never := r.chain.never(a, append(places, from)); never != "" {
+		return Carry{}, fmt.Errorf("setpoint: %s cannot be carried: %s", quantity, never)
+	}
 	from.other = true
 	keep := newFloats(groups * units)
-	g := newGather(r.chain, a, r.chain.places(&r.Input, a), groups, units, keep)
+	g := newGather(r.chain, a, places, groups, units, keep)
 	g.minus = &from
 	if err := r.chain.sample(ctx, r.Input.Seed, groups, units, g); err != nil {
 		return Carry{}, err
@@ -71,8 +74,11 @@ func (r *Result) At(ctx context.Context, quantity string, at Point) (AtPoint, er
 	if err != nil {
 		return AtPoint{}, err
 	}
-	keep := newFloats(pointOuter * pointInner)
-	g := newGather(r.chain, a, []place{r.chain.place(a, at)}, pointOuter, pointInner, keep)
+	keep, places := newFloats(pointOuter*pointInner), []place{r.chain.place(a, at)}
+	if never := r.chain.never(a, places); never != "" {
+		return AtPoint{}, fmt.Errorf("setpoint: %s has no figure: %s", quantity, never)
+	}
+	g := newGather(r.chain, a, places, pointOuter, pointInner, keep)
 	g.one = true
 	if err := r.chain.sample(ctx, r.Input.Seed, pointOuter, pointInner, g); err != nil {
 		return AtPoint{}, err

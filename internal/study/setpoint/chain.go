@@ -29,6 +29,8 @@ type chain struct {
 
 	nominalGain float64 // [S3]
 	perCode     float64 // 1/2^bits; 0 without a converter
+	full        float64 // part of the converter's range that its highest code is; +Inf without one
+	aged        bool    // units in use have aged
 	onBoard     bool    // the compensation's sensor sits on the board
 	slope       float64 // V/K, of the target
 	coldest     float64 // K, beyond which the target stays
@@ -89,11 +91,12 @@ func (w *scratch) forGathers(n int) {
 
 // newChain prepares the equations; in has been checked.
 func newChain(in *Input) (*chain, error) {
-	c := &chain{draws: in.draws(), coldest: 0, hottest: math.Inf(1)}
+	c := &chain{draws: in.draws(), full: math.Inf(1), coldest: 0, hottest: math.Inf(1), aged: in.Conditions.Aged}
 	r1, r2, v := in.Top.Quantity.Value, in.Bottom.Quantity.Value, in.Reference.Quantity.Value
 	c.nominalGain = (1 + r1/r2) * v // [S3]
 	if in.Bits.N > 0 {
 		c.perCode = math.Ldexp(1, -in.Bits.N)
+		c.full = 1 - c.perCode
 	}
 	c.low, c.high = in.ambientRange()
 	c.onBoard = in.Sensor.Text == "board"
@@ -110,6 +113,9 @@ func newChain(in *Input) (*chain, error) {
 	}
 	c.mode = in.dropMode()
 	c.display = in.display(c.draws)
+	if err := in.trimWithin(c.fullScale()); err != nil {
+		return nil, err
+	}
 	c.trim = in.trim(c)
 	c.draws[rounding] = c.display.rounding(in.Indicator)
 	return c, in.markUnknown(&c.draws)
@@ -126,6 +132,9 @@ func (in *Input) dropMode() dropMode {
 	}
 	return dropMean
 }
+
+// fullScale is the highest voltage that a nominal unit reads, V; +Inf without a converter [S16].
+func (c *chain) fullScale() float64 { return c.nominalGain * c.full }
 
 // stepVolts is one nominal step of the converter at the battery, V.
 func (c *chain) stepVolts() float64 { return c.nominalGain * c.perCode }
@@ -149,18 +158,25 @@ func (c *chain) board(b *block) {
 		w.above[i] = air + warm[i] - at25
 	}
 	c.gainAt(b)
+	if !c.aged || w.of.fresh {
+		return
+	}
+	gain := w.gain[:b.n]
+	for i, age := range b.column[ageing][:b.n] {
+		gain[i] *= 1 + age
+	}
 }
 
-// gainAt sets gain [S1] and leak [S2] for boards that are above 25 °C by w.above, K.
+// gainAt sets gain [S1] of new units, and leak [S2], for boards that are above 25 °C by w.above, K.
 func (c *chain) gainAt(b *block) {
 	col, n := b.column, b.n
 	r1, d1, r2, d2 := col[top][:n], col[topDrift][:n], col[bottom][:n], col[bottomDrift][:n]
-	v, dv, age, current := col[reference][:n], col[referenceDrift][:n], col[ageing][:n], col[leakage][:n]
+	v, dv, current := col[reference][:n], col[referenceDrift][:n], col[leakage][:n]
 	above, gain, leak := b.work.above[:n], b.work.gain[:n], b.work.leak[:n]
 	for i, t := range above {
 		upper := r1[i] * (1 + d1[i]*t)
 		lower := r2[i] * (1 + d2[i]*t)
-		gain[i] = (1 + upper/lower) * v[i] * (1 + dv[i]*t) * (1 + age[i]) // [S1]
+		gain[i] = (1 + upper/lower) * v[i] * (1 + dv[i]*t) // [S1]
 		leak[i] = current[i] * upper
 	}
 }
@@ -263,9 +279,13 @@ func (c *chain) dropAt(b *block, k level, current, out []float64) {
 func (c *chain) believed(b *block, volts float64, errors, out []float64) {
 	w, n := &b.work, b.n
 	gain, leak, inverse, shift := w.gain[:n], w.leak[:n], w.inverse[:n], w.shift[:n]
-	errors, out = errors[:n], out[:n]
+	errors, out, full := errors[:n], out[:n], c.full
 	for i := range out {
-		out[i] = ((volts-leak[i])/gain[i]-errors[i])/inverse[i] + shift[i] - volts
+		part := (volts-leak[i])/gain[i] - errors[i]
+		if part > full { // the converter shows no more [S16]
+			part = full
+		}
+		out[i] = part/inverse[i] + shift[i] - volts
 	}
 }
 

@@ -20,9 +20,20 @@ func (f floats) put(at int, lows, highs []float64) {
 type codes struct {
 	base, grain float64  // value = base + grain·code
 	lows, highs []uint16 // of each unit; one slice if each has one value
+	stick       bool     // the last code is of units that have no value
 }
 
 const lastCode = math.MaxUint16
+
+// newSticking makes codes whose last one is of units that have no value.
+func newSticking(n int, low, high float64) *codes {
+	c := newCodes(n, false, low, high)
+	c.stick, c.grain = true, (high-low)/(lastCode-1)
+	if c.grain == 0 {
+		c.grain = (1 + math.Abs(high)) / lastCode
+	}
+	return c
+}
 
 func newCodes(n int, single bool, low, high float64) *codes {
 	c := &codes{base: low, grain: (high - low) / lastCode, lows: make([]uint16, n)}
@@ -66,8 +77,15 @@ func (c *codes) between(low, high float64) (from, to int) {
 	}
 	from = int(math.Ceil(min(max((low-c.base)/c.grain, 0), lastCode+1)))
 	to = int(math.Floor(min(max((high-c.base)/c.grain, -1), lastCode)))
+	if c.stick {
+		to = min(to, lastCode-1)
+	}
 	return from, to
 }
+
+// beyond stands for the value of a unit that has none: as far above the highest of the others as that
+// is above the lowest, and 1 V more.
+func (c *codes) beyond() float64 { return 1 + c.base + 2*c.grain*lastCode }
 
 // quantiles returns the p-quantiles of values, straight within a code: by counting the high bytes of
 // the codes, and then the low bytes of those that share a high byte with a quantile.
@@ -86,6 +104,10 @@ func (c *codes) quantiles(values []uint16, p ...float64) []float64 {
 			}
 		}
 		lower, rest := find(&low, rank)
+		if c.stick && upper<<8+lower == lastCode {
+			list[i] = c.beyond()
+			continue
+		}
 		list[i] = c.value(float64(upper<<8+lower) - 0.5 + rest/float64(max(low[lower], 1)))
 	}
 	return list

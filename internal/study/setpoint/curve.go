@@ -21,7 +21,7 @@ const (
 	courseSteps = 22
 )
 
-// Courses returns the course of each quantity of the run over the range of ambient; nil if the
+// Courses returns the course of each quantity of the run that has one over the range of ambient; nil if the
 // conditions name a single one.
 func (r *Result) Courses(ctx context.Context) ([]Course, error) {
 	low, high := r.Input.ambientRange()
@@ -31,6 +31,9 @@ func (r *Result) Courses(ctx context.Context) ([]Course, error) {
 	var gathers []*gather
 	var kept []floats
 	for _, o := range r.Outcomes {
+		if o.Never != "" {
+			continue
+		}
 		at := o.samples.places[o.at]
 		for k := range courseSteps + 1 {
 			at.air = air{ambient: low + (high-low)*float64(k)/courseSteps}
@@ -40,10 +43,13 @@ func (r *Result) Courses(ctx context.Context) ([]Course, error) {
 			gathers, kept = append(gathers, g), append(kept, keep)
 		}
 	}
+	if len(gathers) == 0 {
+		return nil, nil
+	}
 	if err := r.chain.sample(ctx, r.Input.Seed, courseOuter, courseInner, gathers...); err != nil {
 		return nil, err
 	}
-	list := make([]Course, len(r.Outcomes))
+	list := make([]Course, len(gathers)/(courseSteps+1))
 	for i, g := range gathers {
 		c := &list[i/(courseSteps+1)]
 		q := statistics.Quantiles(kept[i].lows, 0.025, 0.5, 0.975)

@@ -1,12 +1,14 @@
 package setpoint
 
+import "slices"
+
 // display is how the product shows its voltage.
 type display struct {
 	kind       displayKind
 	step       float64 // V; 0: shown as believed
 	truncate   bool
 	low, high  float64   // V, true voltages that it is judged over
-	thresholds []float64 // V, of lamps
+	thresholds []float64 // V, of lamps, rising
 }
 
 type displayKind uint8
@@ -28,7 +30,8 @@ func (in *Input) display(draws [variables]draw) display {
 		for _, t := range i.Thresholds {
 			d.thresholds = append(d.thresholds, t.Quantity.Value)
 		}
-		d.low, d.high = d.thresholds[0], d.thresholds[0]
+		slices.Sort(d.thresholds)
+		d.low, d.high = d.thresholds[0], d.thresholds[len(d.thresholds)-1]
 		return d
 	}
 	if i.Range != nil {
@@ -47,6 +50,14 @@ func (in *Input) display(draws [variables]draw) display {
 		d.high = max(d.high, volts)
 	}
 	return d
+}
+
+// middle is the voltage that stands for all; of lamps the middle threshold.
+func (d *display) middle() float64 {
+	if d.kind == lamps {
+		return d.thresholds[len(d.thresholds)/2]
+	}
+	return (d.low + d.high) / 2
 }
 
 // sweeps reports whether the display is judged over so many voltages that every rounding of the

@@ -5,7 +5,7 @@ import "hindwatt/internal/page"
 // method lists the equations, numbered as in the code and in docs/models.md, which a test holds
 // to the same text.
 var method = []page.Method{
-	{Text: "Gain of the sense chain at board temperature T: the voltage at the terminals that fills the converter. Each part is its nominal value, times 1 + its tolerance, times 1 + its drift for each kelvin from 25 °C; A is ageing. The parts drift each for itself.",
+	{Text: "Gain of the sense chain at board temperature T: the voltage at the terminals that fills the converter. Each part is its nominal value, times 1 + its tolerance, times 1 + its drift for each kelvin from 25 °C; A is ageing since the trim, 0 where the conditions speak of no age. The parts drift each for itself.",
 		Equation: "[S1] g(T) = (1 + R1(T)/R2(T)) · Vref(T) · (1 + A)",
 		Source:   "voltage divider; drifts as on datasheets"},
 	{Text: "True voltage at the controller's terminals when the converter has read x_raw. The converter's offset, nonlinearity and place within a step are e, in steps of an N-bit converter; I is the leakage into its input.",
@@ -17,7 +17,7 @@ var method = []page.Method{
 	{Text: "What it believes is trimmed by a gain c and a shift d; untrimmed c = 1 and d = 0.",
 		Equation: "[S4] x = c · x_raw + d",
 		Source:   "definition"},
-	{Text: "Trim: at the true voltage y_t the unit is set to believe what the instrument shows. The instrument's error m lies within its accuracy and is the same for all units; its last digit and the trim's step differ from unit to unit. One point sets c (or d), two points set both. The offset is the same in use as at the trim; nonlinearity and step are drawn anew, which is the wider case. The unit lies idle while it is trimmed: its board is at the air's temperature.",
+	{Text: "Trim: at the true voltage y_t the unit is set to believe what the instrument shows. The instrument's error m lies within its accuracy and is the same for all units; its last digit and the trim's step differ from unit to unit. One point sets c (or d), two points set both. The offset is the same in use as at the trim; nonlinearity and step are drawn anew, which is the wider case. The unit lies idle while it is trimmed: its board is at the air's temperature, and new, A = 0.",
 		Equation: "[S5] c · x_raw(y_t) + d = y_t + m + 1/2 digit + 1/2 step of the trim",
 		Source:   "definition; JCGM 100:2008 4.3.7 for limits"},
 	{Text: "Target at battery temperature T_b, and what the controller makes of it with its sensor's temperature T_s in place of T_b. Both temperatures stop at the compensation's limits.",
@@ -35,7 +35,7 @@ var method = []page.Method{
 	{Text: "What the battery gets, and how far that is from the target.",
 		Equation: "[S10] V = y - drop;  deviation = V - target(T_b)",
 		Source:   "definition"},
-	{Text: "A display shows what is believed, rounded or cut off to its step; over a range of voltages every rounding and every place within a converter's step occurs in each unit. A lamp changes where x passes its threshold.",
+	{Text: "A display shows what is believed, rounded or cut off to its step, and no more than the converter reads; over a range of voltages every rounding and every place within a converter's step occurs in each unit. A lamp changes where x passes its threshold.",
 		Equation: "[S11] display error = round(x(y)) - y;  lamp: y(threshold) - threshold",
 		Source:   "[S2] solved for x"},
 	{Text: "Law of propagation of uncertainty, at the point of the conditions where the figure may be furthest off; limits count as rectangular.",
@@ -50,4 +50,7 @@ var method = []page.Method{
 	{Text: "Arithmetic worst case: every input at that of its limits which takes the figure furthest; an input given by a standard deviation counts ±3 of them.",
 		Equation: "[S15] max and min of f over all limits and conditions",
 		Source:   "common practice, no source"},
+	{Text: "A level is believed only if the code for it exists: a converter of N bits ends at 2^N - 1. If a nominal, untrimmed unit does not reach a level under all conditions, it is said to be never reached and has no figure; else each unit is asked, by its own trim and sensor, and one that does not reach it is outside every bound.",
+		Equation: "[S16] (x - d)/(c · g0) ≤ (2^N - 1)/2^N",
+		Source:   "from [S4]; definition of the converter"},
 }

@@ -16,12 +16,12 @@ func (r *Result) figures(ctx context.Context, bounds []Bound) ([]page.Figure, er
 		return nil, err
 	}
 	var list []page.Figure
-	for i, o := range r.Outcomes {
+	for _, o := range r.Outcomes {
 		b := boundOf(bounds, o.Quantity)
-		if b == nil && (len(bounds) > 0 || i > 0) {
+		if o.Never != "" || b == nil && (len(bounds) > 0 || len(list) > 0) {
 			continue
 		}
-		d, err := o.distribution(b)
+		d, err := o.distribution(b, "")
 		if err != nil {
 			return nil, err
 		}
@@ -29,8 +29,10 @@ func (r *Result) figures(ctx context.Context, bounds []Bound) ([]page.Figure, er
 		if len(o.Linear.Lines) > 0 {
 			list = append(list, o.budget())
 		}
-		if len(courses) > i {
-			list = append(list, o.course(courses[i], b))
+		for _, c := range courses {
+			if c.Quantity == o.Quantity {
+				list = append(list, o.course(c, b))
+			}
 		}
 	}
 	return list, nil
@@ -48,9 +50,11 @@ func boundOf(bounds []Bound, quantity string) *Bound {
 // shownUnits is how many units a histogram is drawn from.
 const shownUnits = 50000
 
-func (o *Outcome) distribution(b *Bound) (page.Figure, error) {
+// distribution draws how a quantity spreads; under goes into its title, ", at 25 °C", where another
+// figure of the page has the same without it.
+func (o *Outcome) distribution(b *Bound, under string) (page.Figure, error) {
 	name, axis := o.aim.words(o.input)
-	d := figure.Distribution{Title: fmt.Sprintf("How %s spreads over units", name), Quantity: axis, Unit: "V",
+	d := figure.Distribution{Title: fmt.Sprintf("How %s spreads over units%s", name, under), Quantity: axis, Unit: "V",
 		Bins: figure.Bins(o.furthest(b, shownUnits))}
 	t, err := o.Tolerance(usualProportion, usualConfidence)
 	if err != nil {

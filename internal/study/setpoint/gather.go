@@ -15,7 +15,8 @@ type gather struct {
 	minus  *place      // if not nil, the value there is taken off that of every place
 	sums   [][]float64 // of each place: sum over the units of each outer draw
 	inner  int
-	one    bool // at one voltage, a display's rounding is drawn, not swept
+	one    bool    // at one voltage, a display's rounding is drawn, not swept
+	beyond float64 // V, of units that never believe themselves there; 0: there are none
 	keep   keeper
 }
 
@@ -131,6 +132,9 @@ func (g *gather) visit(b *block, index int, where air) {
 		}
 		widen(lows, highs, out, below, above, b.work.first[index])
 		b.work.first[index] = false
+		if g.beyond != 0 {
+			g.stick(b, p, highs)
+		}
 		g.sums[k][b.at/g.inner] += sum(out) + float64(n)*(below+above)/2
 	}
 }

@@ -36,7 +36,7 @@ type Input struct {
 	Offset            *Value // steps; nil: none
 	Nonlinearity      *Value // steps; nil: none
 	Leakage           *Value // A, into the converter's input; nil: none
-	Ageing            *Value // relative change of the chain; nil: none
+	Ageing            *Value // relative change of the chain, from the trim to the age of Conditions; nil: none
 
 	SensorError *Value // K; nil: none
 	BoardRise   *Value // K above the ambient, in use; nil: none
@@ -102,7 +102,7 @@ type Indicator struct {
 	Step       *Value  // V, of digits or of a lamp code that blinks a number
 	Rounding   Choice  // "round" (default) or "truncate"
 	Range      *Value  // V, that it shows; nil: from the lowest level to the highest
-	Thresholds []Value // V, at which lamps change
+	Thresholds []Value // V, at which lamps change, in any order
 	From       string
 }
 
@@ -112,4 +112,5 @@ type Conditions struct {
 	Ambient       *Value
 	ChargeCurrent *Value // A, mean with pwm, at the moment of stop with on-off
 	LoadCurrent   *Value // A
+	Aged          bool   // the promise speaks of an age: Ageing counts
 }

@@ -17,10 +17,15 @@ type probe struct {
 func (c *chain) probe() *probe {
 	p := &probe{c, newBlock(int(variables), 1)}
 	p.b.n = 1
-	for v, d := range c.draws {
+	p.reset()
+	return p
+}
+
+// reset takes every input to its nominal.
+func (p *probe) reset() {
+	for v, d := range p.c.draws {
 		p.b.column[v][0] = d.value
 	}
-	return p
 }
 
 func (p *probe) set(v variable, x float64) { p.b.column[v][0] = x }
@@ -87,17 +92,23 @@ func (c *chain) linear(in *Input, a aim, at place) (Linear, error) {
 // that of its limits which takes the figure further, until none does [S15].
 // An input without limits goes to so many standard deviations.
 func (c *chain) worst(a aim, at place, sign, deviations float64) float64 {
-	p, list := c.probe(), c.spreading()
-	best := sign * p.value(a, at)
+	p := c.probe()
+	return p.extreme(sign, deviations, func() float64 { return p.value(a, at) })
+}
+
+// extreme climbs from where the probe is to the highest (sign 1) or lowest (sign -1) of f.
+func (p *probe) extreme(sign, deviations float64, f func() float64) float64 {
+	list := p.c.spreading()
+	best := sign * f()
 	for range 8 { // each pass undoes what a product of inputs turned round; two do as a rule
 		moved := false
 		for _, v := range list {
-			d := c.draws[v]
+			d := p.c.draws[v]
 			kept := p.b.column[v][0]
 			low, high := d.ends(deviations)
 			for _, end := range []float64{low, high} {
 				p.set(v, end)
-				if y := sign * p.value(a, at); y > best {
+				if y := sign * f(); y > best {
 					best, kept, moved = y, end, true
 				}
 			}

@@ -7,7 +7,11 @@ import (
 	"hindwatt/internal/page"
 )
 
-const productFile = "product.toml"
+// Files of the folder that inputs stand in.
+const (
+	productFile = "product.toml"
+	metersFile  = "bench/meters.toml"
+)
 
 // A need is an input without which a quantity cannot be computed.
 type need = page.Lack
@@ -55,7 +59,11 @@ func (in *Input) missing(a aim) []need {
 		want(in.Bits.N > 0, "sense.bits", "how large a step of the converter is")
 	}
 	if t := in.Trim; t != nil && t.Instrument.Accuracy.Digits > 0 && t.Instrument.Digit == nil {
-		want(false, "sense.trimmed.digit", "how much the last digit of the trim's meter counts")
+		digit := need{Key: "sense.trimmed.digit", File: productFile, Why: "how much the last digit of the trim's meter counts"}
+		if name := t.Instrument.Name; name != "" {
+			digit.Key, digit.File = "meter."+name+".voltage.digit", metersFile
+		}
+		list = append(list, digit)
 	}
 	if a.display() {
 		return append(list, in.missingDisplay()...)
@@ -142,6 +150,9 @@ func (in *Input) cautions() []page.Note {
 	say(compensated && in.Sensor.Text == "", "Where the temperature sensor sits is not given; it is taken to sit on the battery.", "write sense.sensor")
 	say(compensated && in.Sensor.Text != "none" && in.SensorError == nil, "No error of the temperature sensor is given; it is taken as none.", "write sense.sensor_error = \"±2 K\"")
 	say(compensated && in.Sensor.Text == "board" && in.BoardRise == nil, "The sensor sits on the board, and how far the board warms itself is not given; it is taken as not at all.", "write sense.board_rise = \"5..15 K\"")
+	say(in.Trim != nil && len(in.Trim.At) == 2 && in.Trim.Method.Text != "", "A trim at two points sets gain and offset both: the method that is given is not used.",
+		"leave out method in sense.trimmed, or trim at one point")
+	say(in.Conditions.Aged && in.Ageing == nil, "How far the sense chain drifts with age is not given; it is taken as not at all.", "write sense.ageing = \"±0.1 %\"")
 	say(in.Trim != nil && in.Trim.Temperature == nil, "The temperature at which units are trimmed is not given; it is taken as 23 °C.", "write temperature in sense.trimmed")
 	return list
 }

@@ -14,6 +14,7 @@ type Outcome struct {
 	Nominal  Interval // V: every input at its nominal, lowest and highest over the conditions; Best: at Linear.At
 	Worst    Worst
 	Linear   Linear
+	Never    string // why it is never reached, a converter being full before; no unit is inside then, and there are no other figures
 
 	aim     aim
 	at      int // place of Linear
@@ -28,6 +29,9 @@ type Outcome struct {
 func (o *Outcome) Inside(min, max, confidence float64) (Interval, error) {
 	if !(min < max) {
 		return Interval{}, fmt.Errorf("setpoint: %s: bound %v..%v; want min < max", o.Quantity, min, max)
+	}
+	if o.Never != "" {
+		return Interval{}, nil
 	}
 	inner := o.samples.inner
 	nested := statistics.Nested{Inside: make([]int, o.outer()), Units: inner}
@@ -59,13 +63,17 @@ func (o *Outcome) Inside(min, max, confidence float64) (Interval, error) {
 func (o *Outcome) outer() int { return len(o.samples.sums[0]) }
 
 // Tolerance returns the interval within which at least the proportion of units stays over the
-// conditions, with this confidence for what is merely unknown. Best is the mean of all units.
+// conditions, with this confidence for what is merely unknown. Best is the mean of all units. It is an
+// error that says Never where that is set, as it is of MeanOver and Sampled.
 //
 // Each end leaves out half of the rest of the units; of the ends of all outer draws that quantile
 // is taken which leaves out half of the rest of the confidence.
 func (o *Outcome) Tolerance(proportion, confidence float64) (Interval, error) {
 	if !(proportion > 0 && proportion < 1 && confidence > 0 && confidence < 1) {
 		return Interval{}, fmt.Errorf("setpoint: %s: proportion %v, confidence %v; want both between 0 and 1", o.Quantity, proportion, confidence)
+	}
+	if err := o.noFigure(); err != nil {
+		return Interval{}, err
 	}
 	low := o.end(o.codes.lows, (1-proportion)/2, (1-confidence)/2)
 	high := o.end(o.codes.highs, (1+proportion)/2, (1+confidence)/2)
@@ -130,6 +138,9 @@ func (o *Outcome) MeanOver(confidence float64) (Interval, error) {
 	if !(confidence > 0 && confidence < 1) {
 		return Interval{}, fmt.Errorf("setpoint: %s: confidence %v; want between 0 and 1", o.Quantity, confidence)
 	}
+	if err := o.noFigure(); err != nil {
+		return Interval{}, err
+	}
 	g := o.samples
 	lows, highs := make([]float64, o.outer()), make([]float64, o.outer())
 	for j := range lows {
@@ -153,6 +164,9 @@ func (o *Outcome) Sampled(ctx context.Context) (Sampled, error) {
 
 // sampledInto is Sampled with room for the samples: first touching memory costs more than drawing.
 func (o *Outcome) sampledInto(ctx context.Context, room []float64) (Sampled, error) {
+	if err := o.noFigure(); err != nil {
+		return Sampled{}, err
+	}
 	in, c := o.input, o.samples.c
 	g := newGather(c, o.aim, o.samples.places[o.at:o.at+1], in.Outer, in.Inner, floats{lows: room})
 	g.one = true

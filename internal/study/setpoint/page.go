@@ -26,25 +26,40 @@ const (
 // Page words the answer, with the bounds of promises drawn in.
 func (r *Result) Page(ctx context.Context, bounds ...Bound) (page.Page, error) {
 	p := page.Page{ID: "setpoint", Question: "Does it stop at the right voltage?", Short: "Right voltage?",
-		Cautions: r.Cautions, Lacks: r.Lacks(), Inputs: r.inputs(), How: method}
+		Lacks: r.Lacks(), Inputs: r.inputs(), How: method}
 	if len(r.Outcomes) == 0 {
+		p.Cautions = r.Cautions
 		p.Answer = []string{"That cannot be said yet: the folder lacks what is listed below."}
 		return p, nil
 	}
-	for _, o := range r.Outcomes {
-		said, err := o.answer(bounds)
-		if err != nil {
-			return page.Page{}, err
-		}
-		p.Answer = append(p.Answer, said)
+	p.Cautions = append(r.stuckNotes(), r.Cautions...)
+	var err error
+	if p.Answer, err = r.answers(bounds); err != nil {
+		return page.Page{}, err
 	}
 	p.Warnings = r.warnings(bounds)
-	var err error
 	if p.Figures, err = r.figures(ctx, bounds); err != nil {
 		return page.Page{}, err
 	}
 	p.Tables, err = r.tables(ctx, bounds)
 	return p, err
+}
+
+// answers are those of all quantities, what never happens first.
+func (r *Result) answers(bounds []Bound) ([]string, error) {
+	var first, list []string
+	for _, o := range r.Outcomes {
+		if o.Never != "" {
+			first = append(first, o.neverAnswer(bounds))
+			continue
+		}
+		said, err := o.answer(bounds)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, said)
+	}
+	return append(first, list...), nil
 }
 
 // answer is one quantity in a sentence or two.
@@ -107,7 +122,7 @@ func (r *Result) warnings(bounds []Bound) []page.Note {
 	for _, o := range r.Outcomes {
 		name, _ := o.aim.words(&r.Input)
 		for _, b := range bounds {
-			if b.Quantity != o.Quantity || t == nil || b.Min == nil || b.Max == nil {
+			if b.Quantity != o.Quantity || t == nil || b.Min == nil || b.Max == nil || o.Never != "" {
 				continue
 			}
 			half, at := (*b.Max-*b.Min)/2, t.At[0].Quantity.Value
@@ -145,7 +160,7 @@ func (r *Result) inputs() []page.Input {
 		}
 	}
 	for _, c := range in.checks() {
-		if c.value != nil {
+		if c.value != nil && (c.value != in.Ageing || in.Conditions.Aged) {
 			add(c.key, c.value.Quantity.String(), c.value.From, "")
 		}
 	}
@@ -180,6 +195,9 @@ func (o *Outcome) furthest(b *Bound, most int) []float64 {
 	stride := max(1, len(c.lows)/most)
 	var list []float64
 	for i := 0; i < len(c.lows); i += stride {
+		if c.stick && c.highs[i] == lastCode {
+			continue
+		}
 		low, high := c.value(float64(c.lows[i])), c.value(float64(c.highs[i]))
 		if math.Abs(low-middle) > math.Abs(high-middle) {
 			list = append(list, low)

@@ -24,7 +24,7 @@ func TestEachInputByHand(t *testing.T) {
 		{"reference drift on a warm board", func(in *Input) {
 			in.Reference, in.BoardRise = q(t, "2.5 V ±50 ppm/K"), q(t, "10 K")
 		}, 27.3 * 50e-6 * 30, 1e-6},
-		{"ageing", func(in *Input) { in.Ageing = q(t, "±0.2 %") }, 27.3 * 2e-3, 1e-6},
+		{"ageing", func(in *Input) { in.Ageing, in.Conditions.Aged = q(t, "±0.2 %"), true }, 27.3 * 2e-3, 1e-6},
 		{"leakage", func(in *Input) { in.Leakage = q(t, "±50 nA") }, 50e-9 * 120e3, 1e-9},
 		{"offset", func(in *Input) { in.Bits, in.Offset = Count{N: 10}, q(t, "±2 LSB") }, 2.5 * g0 / 1024, 1e-9}, // and half a step
 		{"nonlinearity", func(in *Input) { in.Bits, in.Nonlinearity = Count{N: 10}, q(t, "±1 LSB") }, 1.5 * g0 / 1024, 1e-9},

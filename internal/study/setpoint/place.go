@@ -15,6 +15,7 @@ type place struct {
 type air struct {
 	ambient float64 // K; at a kink that of a nominal unit
 	kink    kink
+	fresh   bool // units have not aged, though the conditions speak of an age
 }
 
 // A kink is where the compensation stops, at its limits, as the battery or as the sensor passes
@@ -136,7 +137,7 @@ func (c *chain) kinkAir(k kink) []air {
 	if to <= c.low || from >= c.high {
 		return nil
 	}
-	return []air{{min(max(limit-rise.value-sensor.value, c.low), c.high), k}}
+	return []air{{ambient: min(max(limit-rise.value-sensor.value, c.low), c.high), kink: k}}
 }
 
 func (in *Input) ambientRange() (low, high float64) {
@@ -182,7 +183,7 @@ func (in *Input) covered(k level) []*float64 {
 
 // place makes one of a Point that a caller names.
 func (c *chain) place(a aim, p Point) place {
-	at := place{air: air{ambient: p.Ambient}, current: p.Load, byMeter: p.ByTrimMeter, volts: (c.display.low + c.display.high) / 2}
+	at := place{air: air{ambient: p.Ambient, fresh: c.aged && !p.Aged}, current: p.Load, byMeter: p.ByTrimMeter, volts: c.display.middle()}
 	if !a.display() && levelTable[a.level].charging {
 		at.current = p.Charge
 	}
@@ -194,7 +195,7 @@ func (c *chain) place(a aim, p Point) place {
 
 // point tells a place to a caller.
 func (a aim) point(p place) Point {
-	at := Point{Ambient: p.air.ambient, ByTrimMeter: p.byMeter}
+	at := Point{Ambient: p.air.ambient, ByTrimMeter: p.byMeter, Aged: !p.air.fresh}
 	switch {
 	case a.display():
 		at.Voltage = &p.volts

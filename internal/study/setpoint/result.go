@@ -14,6 +14,7 @@ type Point struct {
 	// ByTrimMeter takes the voltage as the instrument of the trim shows it, so that its error,
 	// which readings by the same instrument share, cancels.
 	ByTrimMeter bool
+	Aged        bool // of the age that the conditions speak of, if they do; false: new
 }
 
 // An Interval is a best value between two limits.

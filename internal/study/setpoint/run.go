@@ -49,7 +49,13 @@ func (r *Result) compute(ctx context.Context, able []aim) error {
 		if err != nil {
 			return err
 		}
-		r.Outcomes, gathers = append(r.Outcomes, o), append(gathers, o.samples)
+		r.Outcomes = append(r.Outcomes, o)
+		if o.Never == "" {
+			gathers = append(gathers, o.samples)
+		}
+	}
+	if len(gathers) == 0 {
+		return nil
 	}
 	return r.chain.sample(ctx, r.Input.Seed, r.Input.Outer, r.Input.Inner, gathers...)
 }
@@ -58,7 +64,10 @@ func (r *Result) compute(ctx context.Context, able []aim) error {
 func (r *Result) outcome(a aim) (*Outcome, error) {
 	c, in := r.chain, &r.Input
 	places := c.places(in, a)
-	o := &Outcome{Quantity: a.name, aim: a, input: in}
+	o := &Outcome{Quantity: a.name, aim: a, input: in, Never: c.never(a, places)}
+	if o.Never != "" {
+		return o, nil
+	}
 	nominal := make([]float64, len(places))
 	p := c.probe()
 	for i, at := range places {
@@ -70,6 +79,12 @@ func (r *Result) outcome(a aim) (*Outcome, error) {
 	}
 	o.Nominal.Best = nominal[o.at]
 	low, high := o.extremes(c, places)
+	if c.sticks(a, places) {
+		o.codes = newSticking(in.Outer*in.Inner, low, high)
+		o.samples = newGather(c, a, places, in.Outer, in.Inner, o.codes)
+		o.samples.beyond = o.codes.beyond()
+		return o, nil
+	}
 	o.codes = newCodes(in.Outer*in.Inner, c.single(a, places), low, high)
 	o.samples = newGather(c, a, places, in.Outer, in.Inner, o.codes)
 	return o, nil

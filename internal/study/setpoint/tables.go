@@ -38,6 +38,10 @@ func (r *Result) resultTable(ctx context.Context) (page.Table, error) {
 	}
 	room := make([]float64, r.Input.Outer*r.Input.Inner)
 	for _, o := range r.Outcomes {
+		if o.Never != "" {
+			t.Rows = append(t.Rows, o.neverRow(len(t.Head)))
+			continue
+		}
 		s, err := o.sampledInto(ctx, room)
 		if err != nil {
 			return t, err
@@ -48,19 +52,33 @@ func (r *Result) resultTable(ctx context.Context) (page.Table, error) {
 		}
 		digits := decimals(max(o.Linear.U, (units.High-units.Low)/4))
 		span := func(low, high float64) string { return number(low, digits) + " to " + number(high, digits) }
-		target := "-"
-		if !o.aim.display() {
-			level := r.chain.setting[o.aim.level]
-			target = number(level, shortest(level))
-		}
 		nominal := number(o.Nominal.Low, digits)
 		if high := number(o.Nominal.High, digits); high != nominal {
 			nominal += " to " + high
 		}
-		t.Rows = append(t.Rows, []string{o.Quantity, target, nominal, span(units.Low, units.High), span(s.Low, s.High),
+		t.Rows = append(t.Rows, []string{o.Quantity, o.target(), nominal, span(units.Low, units.High), span(s.Low, s.High),
 			span(o.Linear.Low, o.Linear.High), number(o.Linear.U, decimals(o.Linear.U)), span(o.Worst.Low, o.Worst.High)})
 	}
 	return t, nil
+}
+
+// target is the level as the table shows it.
+func (o *Outcome) target() string {
+	level := o.aim.level
+	if o.aim.display() {
+		return "-"
+	}
+	volts := levelTable[level].setting(o.input).Quantity.Value
+	return number(volts, shortest(volts))
+}
+
+// neverRow is the row of a quantity that is never reached.
+func (o *Outcome) neverRow(columns int) []string {
+	row := []string{o.Quantity, o.target()}
+	for len(row) < columns {
+		row = append(row, "never")
+	}
+	return row
 }
 
 func (r *Result) trimTable(ctx context.Context, bounds []Bound) (page.Table, error) {
@@ -103,6 +121,9 @@ func (r *Result) trimTable(ctx context.Context, bounds []Bound) (page.Table, err
 func trimCell(o *Outcome, b *Bound) (string, error) {
 	if o == nil {
 		return "", nil
+	}
+	if o.Never != "" {
+		return "never", nil
 	}
 	units, err := o.Tolerance(usualProportion, usualConfidence)
 	if err != nil {

@@ -202,7 +202,7 @@ func (in *Input) draws() [variables]draw {
 		top: spread(in.Top), topDrift: drift(in.Top),
 		bottom: spread(in.Bottom), bottomDrift: drift(in.Bottom),
 		reference: spread(in.Reference), referenceDrift: drift(in.Reference),
-		ageing: spread(in.Ageing), offset: spread(in.Offset), nonlinearity: spread(in.Nonlinearity),
+		offset: spread(in.Offset), nonlinearity: spread(in.Nonlinearity),
 		leakage: spread(in.Leakage), sensorError: spread(in.SensorError),
 		compensation: spread(in.Compensation), boardRise: spread(in.BoardRise), batteryRise: spread(in.BatteryRise),
 		batteryResistance:   spread(in.BatteryResistance),
@@ -213,6 +213,9 @@ func (in *Input) draws() [variables]draw {
 	}
 	if in.Bits.N > 0 {
 		d[step] = within(0.5, in.Bits.From) // a converter's step: JCGM 100 F.2.2.1
+	}
+	if in.Conditions.Aged {
+		d[ageing] = spread(in.Ageing)
 	}
 	if in.Sensor.Text == "none" {
 		d[compensation] = draw{from: in.Sensor.From}

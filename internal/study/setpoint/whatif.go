@@ -41,16 +41,20 @@ func (r *Result) Trims(ctx context.Context) ([]Trimmed, error) {
 		return nil, nil
 	}
 	instrument, assumed := in.instrument()
-	one, two := in.trimPoints()
-	list := []Trimmed{{How: "not trimmed"},
-		{How: "one point, " + atWords(one), Meter: instrument.Accuracy.String(), Assumed: assumed}}
-	trims := []*Trim{nil, in.withPoints(one, instrument)}
+	one, two := in.trimPoints(r.chain.fullScale())
+	list, trims := []Trimmed{{How: "not trimmed"}}, []*Trim{nil}
+	if len(one) == 1 {
+		list = append(list, Trimmed{How: "one point, " + atWords(one), Meter: instrument.Accuracy.String(), Assumed: assumed})
+		trims = append(trims, in.withPoints(one, instrument))
+	}
 	if len(two) == 2 {
 		list = append(list, Trimmed{How: "two points, " + atWords(two), Meter: instrument.Accuracy.String(), Assumed: assumed})
 		trims = append(trims, in.withPoints(two, instrument))
 	}
-	list = append(list, Trimmed{How: "one point, " + atWords(one), Meter: goodInstrument.Accuracy.String(), Good: true})
-	trims = append(trims, in.withPoints(one, goodInstrument))
+	if len(one) == 1 {
+		list = append(list, Trimmed{How: "one point, " + atWords(one), Meter: goodInstrument.Accuracy.String(), Good: true})
+		trims = append(trims, in.withPoints(one, goodInstrument))
+	}
 	for i := range list {
 		var err error
 		in.Trim = trims[i]
@@ -73,12 +77,12 @@ func (in *Input) instrument() (i Instrument, assumed bool) {
 }
 
 // trimPoints are where a trim is best made: as it is, or at float, and at the lowest and the
-// highest level.
-func (in *Input) trimPoints() (one, two []Value) {
+// highest level that the converter reads.
+func (in *Input) trimPoints(full float64) (one, two []Value) {
 	var lowest, highest *Value
 	for k := range levels {
 		v := levelTable[k].setting(in)
-		if v == nil {
+		if v == nil || v.Quantity.Value > full {
 			continue
 		}
 		if k == float || k == absorption && in.Float == nil || one == nil {
@@ -100,7 +104,7 @@ func (in *Input) trimPoints() (one, two []Value) {
 	if in.Trim != nil && len(in.Trim.At) == 2 {
 		two = in.Trim.At
 	}
-	if one == nil && in.Indicator != nil && in.Indicator.Range != nil {
+	if one == nil && in.Indicator != nil && in.Indicator.Range != nil && in.Indicator.Range.Quantity.Value <= full {
 		one = []Value{*in.Indicator.Range}
 	}
 	return one, two

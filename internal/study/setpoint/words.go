@@ -72,6 +72,9 @@ func (in *Input) conditionWords() string {
 	if v := in.Conditions.LoadCurrent; v != nil {
 		text += ", with a load of " + v.Quantity.String()
 	}
+	if in.Conditions.Aged {
+		text += ", aged"
+	}
 	return text
 }
 
