@@ -185,10 +185,19 @@ func (r *folderReader) products(broken map[string]bool) {
 	}
 }
 
+// pendingNames checks the names in decisions. Where the folder has none of their kind,
+// a decision has outlived what it is about, which is no reason to stop.
 func (r *folderReader) pendingNames(broken map[string]bool) {
 	d := &decoder{faults: r.faults}
 	for _, name := range r.pending {
-		d.known(name, r.folder.base, broken)
+		names, file := r.folder.base.names(name.to)
+		if len(names) > 0 || broken[file] {
+			d.known(name, r.folder.base, broken)
+			continue
+		}
+		line, _ := name.node.File.Position(name.node.Span.Start)
+		r.warn(fmt.Sprintf("%s:%d names the %s %q, and there is none in %s", name.node.File.Name, line, name.to, name.node.Text, file),
+			"write it there, or take its name out")
 	}
 }
 

@@ -1,10 +1,8 @@
 package product
 
 import (
-	"fmt"
 	"reflect"
 	"slices"
-	"strings"
 
 	"hindwatt/internal/product/tree"
 )
@@ -154,7 +152,7 @@ func (f *Folder) laid(name string, faults *tree.Faults) (top *tree.Node, ok bool
 // lay returns the trees with the changes of one variant.
 func (v *Variant) lay(top *tree.Node, d *decoder) *tree.Node {
 	for _, item := range v.Remove.Items {
-		if next, fault := change(top, item.Text, nil, true); fault != nil {
+		if next, fault := change(top, item.Text, nil, remove); fault != nil {
 			d.faults.Add(item.Fault(fault.Problem, fault.Want))
 		} else {
 			top = next
@@ -162,10 +160,10 @@ func (v *Variant) lay(top *tree.Node, d *decoder) *tree.Node {
 	}
 	for _, layer := range []struct {
 		changes []Laid
-		present bool
-	}{{v.Set.Changes, true}, {v.Add.Changes, false}} {
+		act     act
+	}{{v.Set.Changes, set}, {v.Add.Changes, add}} {
 		for _, laid := range layer.changes {
-			next, fault := change(top, laid.Path, laid.node.Laid("", laid.Key), layer.present)
+			next, fault := change(top, laid.Path, laid.node.Laid("", laid.Key), layer.act)
 			if fault != nil {
 				d.faults.Add(laid.node.FaultAtKey(laid.Key, fault.Problem, fault.Want))
 				continue
@@ -174,74 +172,4 @@ func (v *Variant) lay(top *tree.Node, d *decoder) *tree.Node {
 		}
 	}
 	return top
-}
-
-// change returns top with a node put at a path, which must be there already or must
-// not; a nil node takes it away.
-func change(top *tree.Node, path string, node *tree.Node, present bool) (*tree.Node, *Error) {
-	parts := strings.Split(path, ".")
-	if fault := addressable(top, parts); fault != nil {
-		return nil, fault
-	}
-	changed, fault := changeIn(top, parts, node, present)
-	if fault != nil && fault.Problem == "" {
-		fault.Problem = fmt.Sprintf("%s is not there", path)
-		if !present {
-			fault.Problem, fault.Want = fmt.Sprintf("%s is there already", path), "put it under [set]"
-		} else if fault.Want == "" {
-			fault.Want = "put it under [add]"
-		}
-	}
-	return changed, fault
-}
-
-// addressable checks that a path begins with a file and goes into it.
-func addressable(top *tree.Node, parts []string) *Error {
-	least := 2
-	if parts[0] == "installations" {
-		least = 3
-	}
-	first := top.Child(parts[0])
-	if first == nil || len(parts) < least {
-		files := childKeys(top)
-		want := "want a path such as product.sense.bits, which begins with " + listed(files)
-		if near := tree.Nearest(parts[0], files); first == nil && near != "" {
-			want = "did you mean " + near + "; a path begins with its file"
-		}
-		return &Error{Problem: strings.Join(parts, ".") + " leads nowhere", Want: want}
-	}
-	return nil
-}
-
-func changeIn(n *tree.Node, parts []string, node *tree.Node, present bool) (*tree.Node, *Error) {
-	child := n.Child(parts[0])
-	if len(parts) == 1 {
-		if (child != nil) != present {
-			return nil, &Error{Want: nearby(n, parts[0])}
-		}
-		if node == nil {
-			return n.With(parts[0], nil), nil
-		}
-		return n.With(parts[0], node.Named(parts[0])), nil
-	}
-	switch {
-	case child == nil && present:
-		return nil, &Error{Want: nearby(n, parts[0])}
-	case child == nil:
-		child = tree.NewTable(parts[0], n.File)
-	case child.Kind != tree.Table:
-		return nil, &Error{Problem: "the path goes on behind " + parts[0] + ", which is no table", Want: "want a path to a value, or to a table as a whole"}
-	}
-	changed, fault := changeIn(child, parts[1:], node, present)
-	if fault != nil {
-		return nil, fault
-	}
-	return n.With(parts[0], changed), nil
-}
-
-func nearby(n *tree.Node, key string) string {
-	if near := tree.Nearest(key, childKeys(n)); near != "" && near != key {
-		return "did you mean " + near
-	}
-	return ""
 }
