@@ -69,6 +69,10 @@ type Answers struct {
 	Warnings []string
 	Note     string     // how the intervals were got, may be empty
 	Table    [][]string // shown below the results in text: a heading and rows, may be empty
+
+	// Again computes the same for other numbers of the inputs, for the intervals, quicker than Compute
+	// since it keeps what their texts gave. Without it Compute does. Safe for several goroutines.
+	Again func(in Values) (Answers, error)
 }
 
 // is returns plain values as answers.

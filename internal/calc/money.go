@@ -28,7 +28,6 @@ func init() {
 			Source: "unit theory: Crawford 1944. Wright, J. Aeronautical Sciences 3 (1936), p. 122, takes the cumulative average instead: " +
 				"there all n units take n·first·n^b, which is n times the unit_time here",
 			Compute: learning,
-			Samples: 20_000,
 		},
 		Calculator{
 			Name:     "cash",
@@ -41,7 +40,6 @@ func init() {
 			Formula: "npv = Σ(k = 0..n) flow_k/(1 + rate)^k; irr is the only rate above -1 with npv = 0",
 			Source:  "definitions; all rates are found by Descartes' rule of signs as Laguerre proved it (Œuvres, vol. 1)",
 			Compute: cash,
-			Samples: 20_000,
 		},
 		Calculator{
 			Name:     "break-even",
@@ -55,7 +53,6 @@ func init() {
 			Formula: "units = fixed/(price − variable); whole_units = ⌈units⌉, in exact decimal numbers",
 			Source:  "definition",
 			Compute: breakEven,
-			Samples: 20_000,
 		},
 		Calculator{
 			Name:     "order-quantity",
@@ -99,13 +96,21 @@ func cash(_ context.Context, in Values) (Answers, error) {
 		return Answers{}, err
 	}
 	rates, err := money.RatesOfReturn(flows)
-	a := is(money.PresentValue(flows, in.Number("rate")), 0)
-	a.List[0].Unit = currency
-	if len(rates) == 1 {
-		a.List[1].Value = rates[0]
-	} else {
-		a.List[1].None = noRate(flows, rates)
+	if err != nil {
+		return Answers{}, err
 	}
+	irr := Answer{}
+	if len(rates) == 1 {
+		irr.Value = rates[0]
+	} else {
+		irr.None = noRate(flows, rates)
+	}
+	again := func(in Values) (Answers, error) {
+		npv := Answer{Value: money.PresentValue(flows, in.Number("rate")), Unit: currency}
+		return Answers{List: []Answer{npv, irr}}, nil
+	}
+	a, err := again(in)
+	a.Again = again
 	return a, err
 }
 

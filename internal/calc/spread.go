@@ -40,7 +40,11 @@ func (c Calculator) spread(ctx context.Context, in Values, a *Answers) error {
 	if samples == 0 {
 		samples = defaultSamples
 	}
-	f := func(x, y []float64) error { return c.sample(ctx, in, place, asked, x, y) }
+	again := a.Again
+	if again == nil {
+		again = func(in Values) (Answers, error) { return c.Compute(ctx, in) }
+	}
+	f := func(x, y []float64) error { return sample(again, in, place, asked, x, y) }
 	results, err := statistics.MonteCarloVector(ctx, f, len(asked), inputs, nil, samples, in.Seed, level)
 	switch {
 	case ctx.Err() != nil:
@@ -57,7 +61,7 @@ func (c Calculator) spread(ctx context.Context, in Values, a *Answers) error {
 }
 
 // sample computes the asked results with other values of the inputs at place.
-func (c Calculator) sample(ctx context.Context, in Values, place, asked []int, x, y []float64) error {
+func sample(again func(Values) (Answers, error), in Values, place, asked []int, x, y []float64) error {
 	other := in
 	other.number = append([]float64(nil), in.number...)
 	for k, i := range place {
@@ -66,7 +70,7 @@ func (c Calculator) sample(ctx context.Context, in Values, place, asked []int, x
 		}
 		other.number[i] = x[k]
 	}
-	a, err := c.Compute(ctx, other)
+	a, err := again(other)
 	if err != nil {
 		return err
 	}
