@@ -138,6 +138,9 @@ func survive(_ context.Context, in Values) (Answers, error) {
 	if err != nil {
 		return Answers{}, err
 	}
+	if age, ok := curve.Exhausted(); ok {
+		warnings = append(warnings, fmt.Sprintf("all units watched at the age of %g failed then, so the survival is 0 though others lived on: leave out rows that end by then, and ask for the survival of those that reach it", age))
+	}
 	e, err := curve.At(in.Number("at"), in.Number("confidence"))
 	half := curve.Median()
 	median := number(half.Value)

@@ -134,6 +134,16 @@ func TestReliabilityWithoutAnAnswer(t *testing.T) {
 	}
 }
 
+func TestSurvivalWarnsOfTooFewAtFirst(t *testing.T) {
+	o, err := runFile("survival", "time,failed,entry\n5,1,0\n9,1,7\n20,0,8\n", "at=10")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(o.Warnings) != 1 || !strings.HasPrefix(o.Warnings[0], "all units watched at the age of 5 failed then") || value(t, o, "survival") != 0 {
+		t.Errorf("%+v", o)
+	}
+}
+
 // FuzzFile makes sure that no file makes a panic, a NaN or an infinity.
 func FuzzFile(f *testing.F) {
 	f.Add("weibull", "time,failed,entry,count\n3,1,0,2\n4,0,1e-300,1\n")

@@ -84,6 +84,17 @@ func (c Curve) At(age, confidence float64) (Estimate, error) {
 		Maybe{Value: math.Pow(s, math.Exp(wide))}, Maybe{Value: math.Pow(s, math.Exp(-wide))}}, nil
 }
 
+// Exhausted returns the age at which all units at risk failed though others were watched beyond it, so that
+// the curve is 0 too early; ok is false if there is none. It happens where few units are watched from the beginning.
+func (c Curve) Exhausted() (age float64, ok bool) {
+	for _, step := range c.Steps {
+		if step.Survival == 0 {
+			return step.Age, step.Age < c.Last
+		}
+	}
+	return 0, false
+}
+
 // Median returns the first age that no more than half of the units survive.
 func (c Curve) Median() Maybe {
 	const rounding = 1e-12

@@ -58,8 +58,7 @@ func TestKaplanMeierEnds(t *testing.T) {
 	}
 }
 
-// By hand: at 30 two of the first three (entered at 0, 0, 20, 10) … the units at risk are those that
-// entered before and have not left.
+// By hand: the units at risk at an age are those that entered before and have not left.
 func TestKaplanMeierWithLateEntry(t *testing.T) {
 	c, err := KaplanMeier(truncated)
 	if err != nil {
@@ -74,6 +73,23 @@ func TestKaplanMeierWithLateEntry(t *testing.T) {
 		s *= 1 - 1/want[i].AtRisk
 		if step.Age != want[i].Age || step.AtRisk != want[i].AtRisk || step.Failed != 1 || math.Abs(step.Survival-s) > 1e-15 {
 			t.Errorf("step %+v; want %+v, survival %v", step, want[i], s)
+		}
+	}
+}
+
+func TestKaplanMeierExhausted(t *testing.T) {
+	early := append([]Life{Failed(5), {7, 9, 9, 1}}, truncated[3:]...)
+	for _, c := range []struct {
+		lives []Life
+		age   float64
+		ok    bool
+	}{{early, 5, true}, {truncated, 0, false}, {watched([]float64{2, 3}, nil), 3, false}} {
+		curve, err := KaplanMeier(c.lives)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if age, ok := curve.Exhausted(); age != c.age || ok != c.ok {
+			t.Errorf("%v: %v, %v; want %v, %v", c.lives, age, ok, c.age, c.ok)
 		}
 	}
 }
