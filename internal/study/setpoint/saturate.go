@@ -70,7 +70,7 @@ func (c *chain) never(a aim, places []place) string {
 	case a.level == reconnect:
 		said = "the controller never believes " + said + " and never lets the load on again"
 	default:
-		if c.compensates() {
+		if c.draws[compensation].value != 0 {
 			said += ", its target at " + showTemperature(where.air.ambient) + ","
 		}
 		said = "the controller never believes " + said + " and goes on charging"
@@ -149,7 +149,7 @@ func (r *Result) stuckNotes() []page.Note {
 		}
 		said[o.aim.level] = true
 		name, _ := o.aim.words(&r.Input)
-		text := capital(name) + " is never reached: " + o.Never + "."
+		text := capital(name) + " is never reached. " + capital(o.Never) + "."
 		if o.Never == "" {
 			text = fmt.Sprintf("%s of units never believe themselves at %s: their converter is full before, at %s in a nominal unit.",
 				capital(percent(share)), name, volts(r.chain.fullScale(), 2))
@@ -167,7 +167,7 @@ func (r *Result) stuckNotes() []page.Note {
 // neverAnswer says first of all what never happens.
 func (o *Outcome) neverAnswer(bounds []Bound) string {
 	name, _ := o.aim.words(o.input)
-	text := fmt.Sprintf("%s is never reached %s: %s.", capital(name), o.input.conditionWords(), o.Never)
+	text := fmt.Sprintf("%s is never reached %s. %s.", capital(name), o.input.conditionWords(), capital(o.Never))
 	for _, b := range bounds {
 		if b.Quantity == o.Quantity {
 			text += fmt.Sprintf(" No unit stays within %s.", boundWords(b))

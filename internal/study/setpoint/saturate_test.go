@@ -104,15 +104,23 @@ func TestNeverReached(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !strings.HasPrefix(p.Answer[0], "Absorption is never reached at 25 °C: the converter reads no more than") ||
+	if !strings.HasPrefix(p.Answer[0], "Absorption is never reached at 25 °C. The converter reads no more than") ||
 		!strings.Contains(p.Answer[0], "No unit stays within -0.2 V to 0.2 V.") {
 		t.Errorf("the answer begins with %q", p.Answer[0])
 	}
-	if !strings.HasPrefix(p.Cautions[0].Text, "Absorption is never reached: ") || len(p.Figures) != 0 {
+	if !strings.HasPrefix(p.Cautions[0].Text, "Absorption is never reached. The converter ") || len(p.Figures) != 0 {
 		t.Errorf("first caution %q, %d figures", p.Cautions[0].Text, len(p.Figures))
 	}
 	if row := p.Tables[0].Rows[0]; row[0] != "absorption-error" || row[1] != "28.8" || row[3] != "never" {
 		t.Errorf("row %v", row)
+	}
+	// Beside other conditions it says so too, once.
+	cautions := len(p.Cautions)
+	if err := r.Beside(t.Context(), &p, Bound{"absorption-error", &low, &high, "full"}); err != nil {
+		t.Fatal(err)
+	}
+	if len(p.Cautions) != cautions || len(p.Figures) != 0 {
+		t.Errorf("beside: %d cautions instead of %d, %d figures", len(p.Cautions), cautions, len(p.Figures))
 	}
 	text := shown(t, p)
 	for _, bad := range []string{"NaN", "Inf", "%!"} {
@@ -131,6 +139,11 @@ func TestNeverReachedInTheCold(t *testing.T) {
 	if got := run(t, in).Outcomes[0].Never; !strings.Contains(got, "never believes 28.74 V, its target at -5 °C, and goes on charging") {
 		t.Errorf("%q", got)
 	}
+	in.Sensor.Text = "none" // what it believes does not follow the temperature
+	if got := run(t, in).Outcomes[0].Never; got != "" {
+		t.Errorf("without a sensor: %q", got)
+	}
+	in.Sensor.Text = "battery"
 	in.Bits, in.Offset, in.Nonlinearity = Count{}, nil, nil
 	if got := run(t, in).Outcomes[0].Never; got != "" {
 		t.Errorf("a comparator: %q", got)
