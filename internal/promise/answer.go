@@ -2,8 +2,6 @@ package promise
 
 import (
 	"encoding/json"
-	"fmt"
-	"strings"
 
 	"hindwatt/internal/page"
 	"hindwatt/internal/quantity"
@@ -91,29 +89,9 @@ func (a *Answer) JSON() ([]byte, error) {
 }
 
 func jsonNotes(notes []page.Note) []jsonNote {
-	var out []jsonNote
+	out := []jsonNote{}
 	for _, n := range notes {
 		out = append(out, jsonNote(n))
 	}
 	return out
-}
-
-// Tally is the last line of a check: how many promises have each verdict.
-func (r *Report) Tally() string {
-	count := r.Count()
-	var said []string
-	for _, v := range []Verdict{Met, Unproven, NotMet, NoEvidence} {
-		said = append(said, fmt.Sprintf("%d %s", count[v], v))
-	}
-	n := len(r.Promises)
-	return fmt.Sprintf("%d %s: %s", n, plural(n, "promise", "promises"), strings.Join(said, ", "))
-}
-
-// Foot is the line at the foot of a page: what it was computed from.
-func (r *Report) Foot(seed uint64) string {
-	from := "computed by hindwatt from the product folder"
-	if r.Variant != "" {
-		from += ", variant " + r.Variant
-	}
-	return fmt.Sprintf("%s, seed %d; the same folder and seed give the same page. A calculation defers to a trial, to local codes and to licensed practice.", from, seed)
 }

@@ -2,7 +2,6 @@ package promise
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"hindwatt/internal/bind"
@@ -15,9 +14,8 @@ import (
 )
 
 // judgeBench refuses: what is read on the bench is evidence for the study that a reading names.
-func judgeBench(_ context.Context, _ *session, asked *product.Promise, j *Judged) error {
-	return fmt.Errorf("%s: promise.%s.study: the bench judges nothing by itself; want the study that the readings bear on, such as setpoint",
-		asked.Study.Origin, j.Name)
+func judgeBench(_ context.Context, _ *session, asked *product.Promise, _ *Judged) error {
+	return asked.Study.Fault("the bench judges nothing by itself", "want the study that the readings bear on, such as setpoint")
 }
 
 // answerBench tells what was read on units of this revision.
@@ -31,8 +29,12 @@ func answerBench(ctx context.Context, s *session, _ []Judged) (*Answer, error) {
 			continue
 		}
 		for _, g := range s.gather(name) {
+			from, known := target(in, name, g)
+			if !known {
+				continue
+			}
 			r, err := bench.Run(ctx, bench.Input{
-				Quantity: strings.ReplaceAll(level, "-", " ") + " off the target", Unit: "V", Readings: g.readings, Target: target(in, name),
+				Quantity: strings.ReplaceAll(level, "-", " ") + " off the target", Unit: "V", Readings: g.readings, Target: from,
 				Proportion: usualProportion, Confidence: usualConfidence, Seed: s.options.Seed,
 			})
 			if err != nil {

@@ -5,6 +5,7 @@ package promise
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
 	"hindwatt/internal/bind"
@@ -43,10 +44,14 @@ func Check(ctx context.Context, p *product.Product, options Options) (*Report, e
 	if err != nil {
 		return nil, err
 	}
+	defer func() { report.Advice = append(report.Advice, s.sortedAdvice()...) }()
 	if options.VerdictsOnly {
 		return report, nil
 	}
 	for _, study := range studies {
+		if !study.built() {
+			continue
+		}
 		answer, err := study.answer(ctx, s, report.Promises)
 		if err != nil {
 			if ctx.Err() != nil {
@@ -63,8 +68,8 @@ func Check(ctx context.Context, p *product.Product, options Options) (*Report, e
 // Study answers the question of one study; judged promises give the bounds.
 func Study(ctx context.Context, p *product.Product, name string, options Options) (*Answer, error) {
 	study := studyOf(name)
-	if study == nil {
-		return nil, fmt.Errorf("there is no study %q; want one of: %s", name, builtStudies())
+	if !study.built() {
+		return nil, fmt.Errorf("there is no study %q; want one of: %s", name, strings.Join(studyNames(true), ", "))
 	}
 	s := newSession(p, options)
 	var judged []Judged
@@ -86,15 +91,30 @@ func (s *session) judge(ctx context.Context, asked *product.Promise, j *Judged) 
 		return nil
 	}
 	study := studyOf(j.Study)
-	if study != nil {
-		return study.judge(ctx, s, asked, j)
-	}
-	j.Verdict = NoEvidence
-	if question, known := questions[j.Study]; known {
-		j.Says = append(j.Says, fmt.Sprintf("the study that answers %q is not built yet", question))
+	switch {
+	case study == nil:
+		return asked.Study.Fault("there is no such study", wantOneOf(j.Study, studyNames(false)))
+	case !study.built():
+		j.Verdict = NoEvidence
+		j.Says = append(j.Says, fmt.Sprintf("the study that answers %q is not built yet", study.question))
 		return nil
 	}
-	return fmt.Errorf("%s: promise.%s.study: there is no study %q; want one of: %s", asked.Study.Origin, j.Name, j.Study, knownStudies())
+	err := study.judge(ctx, s, asked, j)
+	j.Says = append(j.Says, j.doubts...)
+	return err
+}
+
+// wantOneOf offers the nearest of the known names, or else all of them.
+func wantOneOf(name string, known []string) string {
+	if near := product.Nearest(name, known); near != "" {
+		return "did you mean " + near
+	}
+	return "want one of: " + strings.Join(known, ", ")
+}
+
+func (s *session) sortedAdvice() []page.Note {
+	slices.SortFunc(s.advice, func(a, b page.Note) int { return strings.Compare(a.Text, b.Text) })
+	return s.advice
 }
 
 // newJudged copies what the promise says.
@@ -230,12 +250,4 @@ func subtitle(p *product.Product) string {
 		line += " · revision " + p.Revision.Text
 	}
 	return strings.TrimPrefix(line, " · ")
-}
-
-func builtStudies() string {
-	var names []string
-	for _, s := range studies {
-		names = append(names, s.name)
-	}
-	return strings.Join(names, ", ")
 }

@@ -3,8 +3,6 @@ package promise
 import (
 	"math"
 	"strings"
-
-	"hindwatt/internal/page"
 )
 
 // Kind is where evidence comes from.
@@ -32,21 +30,28 @@ type Evidence struct {
 	Basis      string   // booked, counted or remembered; "" for a calculation
 	From       []string // files and lines, or the study
 	Note       string   // said beside it
-	Warnings   []page.Note
 }
 
 // A Disagreement is a difference between two kinds of evidence for the same
 // units and conditions, shared inputs cancelled, whose interval is without zero.
 type Disagreement struct {
 	A, B                  Kind
+	Of                    string  // what differs; "" is the mean
 	Difference, Low, High float64 // A less B
 	Conditions            string
+}
+
+func (d Disagreement) of() string {
+	if d.Of == "" {
+		return "mean"
+	}
+	return d.Of
 }
 
 // disagrees gives the difference a − b with its 95 % interval if zero lies
 // outside it. The expanded uncertainty u95 is that of the difference.
 func disagrees(a, b Kind, difference, u95 float64, conditions string) (Disagreement, bool) {
-	d := Disagreement{a, b, difference, difference - u95, difference + u95, conditions}
+	d := Disagreement{A: a, B: b, Difference: difference, Low: difference - u95, High: difference + u95, Conditions: conditions}
 	return d, math.Abs(difference) > u95
 }
 

@@ -6,6 +6,8 @@ type jsonReport struct {
 	Product  string        `json:"product"`
 	Variant  *string       `json:"variant"`
 	Promises []jsonPromise `json:"promises"`
+	Cautions []jsonNote    `json:"cautions"`
+	Advice   []jsonNote    `json:"advice"`
 }
 
 type jsonPromise struct {
@@ -62,6 +64,7 @@ type jsonDisagree struct {
 	Low        float64 `json:"low"`
 	High       float64 `json:"high"`
 	Unit       string  `json:"unit"`
+	Of         string  `json:"of"`
 	Conditions string  `json:"conditions"`
 }
 
@@ -74,7 +77,9 @@ type jsonLack struct {
 // JSON writes the report as docs/verbs.md describes it. Figures are in the unit
 // named beside them.
 func (r *Report) JSON() ([]byte, error) {
-	out := jsonReport{Product: r.Product, Promises: []jsonPromise{}}
+	out := jsonReport{
+		Product: r.Product, Promises: []jsonPromise{}, Cautions: jsonNotes(r.Cautions), Advice: jsonNotes(r.Advice),
+	}
 	if r.Variant != "" {
 		out.Variant = &r.Variant
 	}
@@ -103,7 +108,7 @@ func (p Judged) json() jsonPromise {
 		j.Evidence = append(j.Evidence, e.json(s))
 	}
 	for _, d := range p.Disagree {
-		j.Disagree = append(j.Disagree, jsonDisagree{d.A, d.B, s.difference(d.Difference), s.difference(d.Low), s.difference(d.High), s.unit, d.Conditions})
+		j.Disagree = append(j.Disagree, jsonDisagree{d.A, d.B, s.difference(d.Difference), s.difference(d.Low), s.difference(d.High), s.unit, d.of(), d.Conditions})
 	}
 	for _, l := range p.Lacks {
 		j.Lacks = append(j.Lacks, jsonLack{l.File, l.Key, l.Why})

@@ -8,17 +8,24 @@ import (
 	"strings"
 
 	"hindwatt/internal/bind"
+	"hindwatt/internal/page"
 	"hindwatt/internal/product"
+	"hindwatt/internal/quantity"
+	"hindwatt/internal/statistics"
 	"hindwatt/internal/study/bench"
 	"hindwatt/internal/study/setpoint"
 )
 
 const (
-	together  = 5.0 // K: readings whose ambients follow each other within this are looked at as one
-	same      = 2.0 // K: conditions that differ by less are the same
-	normal95  = 1.959964
-	carryRuns = 100 // groups of simulated units that carry a measurement over, and
-	carryEach = 40  // units of each
+	together = 5.0 // K: readings whose ambients follow each other within this are looked at as one
+	same     = 2.0 // K: ambients that differ by less are the same
+	nearly   = 0.1 // of the largest promised current: currents that differ by less are the same
+	normal95 = 1.959964
+
+	fewForSpread     = 5    // units, below which their spread says too little
+	spreadConfidence = 0.99 // a second look at the same readings has to be surer
+	carryRuns        = 100  // groups of simulated units that carry a measurement over, and
+	carryEach        = 40   // units of each
 
 	zeroCelsius = 273.15 // K
 )
@@ -42,23 +49,30 @@ type gathering struct {
 // to the conditions of the promise where those are wider.
 func (s *session) measuredSetpoint(ctx context.Context, run *setpointRun, name string, j *Judged) (*settling, error) {
 	var settle *settling
+	if run.input.Conditions.Aged { // new units say nothing of old ones
+		return nil, nil
+	}
 	for _, g := range s.gather(name) {
+		from, known := target(run.input, name, g)
+		if !known {
+			return nil, nil
+		}
 		in := bench.Input{
 			Quantity: "setpoint." + name, Unit: j.Unit, Readings: g.readings,
-			Target:     target(run.input, name),
+			Target:     from,
 			Proportion: j.Proportion, Confidence: j.Confidence, Seed: s.options.Seed,
 		}
 		direct, err := bench.Run(ctx, in)
 		if err != nil {
 			return nil, err
 		}
-		covers := g.covers(run.input.Conditions)
+		within, covers := g.stands(run.input.Conditions)
 		e, err := benchEvidence(direct, g, j)
 		if err != nil {
 			return nil, err
 		}
 		e.Covers = covers
-		if g.within(run.input.Conditions) { // read elsewhere, it stands for the promise only as the model carries it
+		if within { // read elsewhere, it stands for the promise only as the model carries it
 			j.Evidence = append(j.Evidence, e)
 		}
 		if err := s.compare(ctx, run, name, g, direct, j); err != nil {
@@ -97,7 +111,7 @@ func (s *session) carry(ctx context.Context, run *setpointRun, name string, g ga
 		return nil, err
 	}
 	e.Covers, e.Carried = true, true
-	e.Conditions = conditionsText(run.input.Conditions)
+	e.Conditions = run.text()
 	e.Note = "carried over by the model from " + g.text()
 	j.Evidence = append(j.Evidence, e)
 	return over, nil
@@ -108,8 +122,9 @@ func benchEvidence(r *bench.Result, g gathering, j *Judged) (Evidence, error) {
 	for _, reading := range g.readings {
 		e.From = append(e.From, reading.From)
 	}
-	e.Warnings = append(e.Warnings, r.Warnings...)
-	e.Warnings = append(e.Warnings, r.Doubts(j.Bound.min(), j.Bound.max())...)
+	for _, doubt := range append(append([]page.Note{}, r.Warnings...), r.Doubts(j.Bound.min(), j.Bound.max())...) {
+		j.doubt(doubt)
+	}
 	is := r.Tolerance
 	if !j.EachUnit || r.Units == 1 {
 		is = r.Mean
@@ -170,17 +185,38 @@ func (s *session) compare(ctx context.Context, run *setpointRun, name string, g 
 	if d, differs := disagrees(Calculated, Measured, calculated.Mean-r.Mean.Best, u95, g.text()); differs {
 		j.Disagree = append(j.Disagree, d)
 	}
+	if r.Units < fewForSpread || r.SD == 0 {
+		return nil
+	}
+	low, high := statistics.SpreadLimits(r.SD, r.Units, spreadConfidence) // [V5]
+	if calculated.UnitSD < low || calculated.UnitSD > high {
+		j.Disagree = append(j.Disagree, Disagreement{
+			A: Calculated, B: Measured, Of: "spread from unit to unit", Conditions: g.text(),
+			Difference: calculated.UnitSD - r.SD, Low: calculated.UnitSD - high, High: calculated.UnitSD - low,
+		})
+	}
 	return nil
 }
 
 // gather returns the readings of a quantity, those made under much the same conditions together.
+// A reading whose ambient was not noted cannot be held against a level that follows the
+// temperature, nor carried to another one: it is left out, and that is said.
 func (s *session) gather(name string) []gathering {
-	level := strings.TrimSuffix(name, "-error")
-	rows := bind.Readings(s.product, "setpoint."+level)
+	var rows []product.Reading
+	for _, row := range bind.Readings(s.product, "setpoint."+strings.TrimSuffix(name, "-error")) {
+		switch {
+		case row.Value.Dim != quantity.Voltage:
+			s.advise(row.Leaf, "is left out: its value is a "+row.Value.Dim.Name(), "want a voltage such as 27.3 V")
+		case !row.Ambient.Set():
+			s.advise(row.Leaf, "is left out: its ambient was not noted", `note it: ambient="18 °C"`)
+		default:
+			rows = append(rows, row)
+		}
+	}
 	var all []gathering
-	sort.SliceStable(rows, func(a, b int) bool { return ambientOrUsual(rows[a]) < ambientOrUsual(rows[b]) })
+	sort.SliceStable(rows, func(a, b int) bool { return rows[a].Ambient.Value < rows[b].Ambient.Value })
 	for _, row := range rows {
-		at := ambientOrUsual(row)
+		at := row.Ambient.Value
 		if n := len(all); n == 0 || at-all[n-1].high > together {
 			all = append(all, gathering{low: at})
 		}
@@ -191,22 +227,36 @@ func (s *session) gather(name string) []gathering {
 	return all
 }
 
-func ambientOrUsual(r product.Reading) float64 {
-	if !r.Ambient.Set() {
-		return 298.15
+// stands reports whether the readings were made within the promised conditions, and whether they
+// cover all of them.
+func (g gathering) stands(c setpoint.Conditions) (within, covers bool) {
+	low, high := ambientOf(c.Ambient)
+	within = g.low >= low-same && g.high <= high+same
+	covers = low >= g.low-same && high <= g.high+same
+	for _, current := range []struct {
+		promised *setpoint.Value
+		read     func(product.Reading) product.Quantity
+	}{
+		{c.ChargeCurrent, func(r product.Reading) product.Quantity { return r.ChargeCurrent }},
+		{c.LoadCurrent, func(r product.Reading) product.Quantity { return r.LoadCurrent }},
+	} {
+		if current.promised == nil {
+			continue
+		}
+		low, high := bounds(current.promised.Quantity)
+		slack := nearly * high
+		least, most := math.Inf(1), math.Inf(-1)
+		for _, row := range g.rows {
+			read := current.read(row)
+			if !read.Set() {
+				return false, false
+			}
+			least, most = min(least, read.Value), max(most, read.Value)
+		}
+		within = within && least >= low-slack && most <= high+slack
+		covers = covers && low >= least-slack && high <= most+slack
 	}
-	return r.Ambient.Value
-}
-
-func (g gathering) covers(c setpoint.Conditions) bool {
-	low, high := ambientOf(c.Ambient)
-	return low >= g.low-same && high <= g.high+same
-}
-
-// within reports whether the readings were made at promised conditions, if not at all of them.
-func (g gathering) within(c setpoint.Conditions) bool {
-	low, high := ambientOf(c.Ambient)
-	return g.low >= low-same && g.high <= high+same
+	return within, covers
 }
 
 // point is where the readings were made, for the model.
@@ -231,13 +281,6 @@ func (g gathering) point(in setpoint.Input) setpoint.Point {
 }
 
 func (g gathering) text() string {
-	noted := false
-	for _, row := range g.rows {
-		noted = noted || row.Ambient.Set()
-	}
-	if !noted {
-		return "an ambient that was not noted"
-	}
 	low, high := g.low-zeroCelsius, g.high-zeroCelsius
 	if math.Round(low) == math.Round(high) {
 		return fmt.Sprintf("%.0f °C", g.ambient-zeroCelsius)
@@ -270,15 +313,24 @@ func (g gathering) basis() string {
 	return weakest
 }
 
-// target is what a reading is a deviation from; nil where the quantity is the voltage itself or
-// the reading is the deviation.
-func target(in setpoint.Input, name string) func(float64) float64 {
+// target is what a reading is a deviation from, by the ambient in K. Where the quantity is the
+// voltage itself, readings of a gathering are brought to its mean ambient, since the target follows
+// the temperature; where the reading is the deviation, it is nil. It is not known where the
+// folder does not give the level.
+func target(in setpoint.Input, name string, g gathering) (from func(float64) float64, known bool) {
 	level, deviation := strings.CutSuffix(name, "-error")
-	if !deviation || level == "display" {
-		return nil
+	if level == "display" {
+		return nil, true
+	}
+	mean, known := in.Target(level, g.ambient)
+	if !known {
+		return nil, false
+	}
+	if deviation {
+		mean = 0
 	}
 	return func(ambient float64) float64 {
 		v, _ := in.Target(level, ambient)
-		return v
-	}
+		return v - mean
+	}, true
 }

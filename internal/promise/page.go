@@ -36,8 +36,8 @@ func (p Judged) page() page.Promise {
 	}
 	for _, d := range p.Disagree {
 		s := scaleOf(p.Dim, p.Unit, d.High-d.Low)
-		out.Disagree = append(out.Disagree, fmt.Sprintf("%s and %s disagree at %s: by %s, 95 %% between %s and %s",
-			d.A, d.B, d.Conditions, s.signed(d.Difference), s.signed(d.Low), s.signed(d.High)))
+		out.Disagree = append(out.Disagree, fmt.Sprintf("%s and %s disagree on the %s at %s: by %s, between %s and %s",
+			d.A, d.B, d.of(), d.Conditions, s.signed(d.Difference), s.signed(d.Low), s.signed(d.High)))
 	}
 	for _, e := range p.Evidence {
 		out.Evidence = append(out.Evidence, p.evidenceRow(e))
@@ -111,12 +111,7 @@ func (e Evidence) spread() float64 {
 	return (e.High - e.Low) / 4
 }
 
-func units(n int) string {
-	if n == 1 {
-		return "1 unit"
-	}
-	return fmt.Sprintf("%d units", n)
-}
+func units(n int) string { return fmt.Sprintf("%d %s", n, plural(n, "unit", "units")) }
 
 func (p Judged) boundSentence() string {
 	switch {
@@ -133,11 +128,11 @@ func (p Judged) strip() figure.Strip {
 	strip := figure.Strip{Quantity: p.Axis, Unit: p.Unit, Min: s.side(p.Bound.Min), Max: s.side(p.Bound.Max)}
 	for _, e := range p.Evidence {
 		label := e.Conditions
+		if e.Carried { // to the conditions that the calculation's mark names
+			label = "carried over"
+		}
 		if e.Units > 0 {
 			label = units(e.Units) + ", " + label
-		}
-		if e.Carried {
-			label += ", carried over"
 		}
 		strip.Marks = append(strip.Marks, figure.Mark{
 			Kind: marks[e.Kind], Carried: e.Carried, Best: s.number(e.Best), Low: s.number(e.Low), High: s.number(e.High),

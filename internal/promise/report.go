@@ -1,6 +1,11 @@
 package promise
 
 import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
 	"hindwatt/internal/page"
 	"hindwatt/internal/quantity"
 )
@@ -32,6 +37,8 @@ type Judged struct {
 	PageID   string
 	Axis     string // what the strip's axis is: "deviation from the target"
 	Failed   error  // the study could not be computed
+
+	doubts []string // about the evidence, said last
 }
 
 // A Condition is one that the promise names.
@@ -57,12 +64,33 @@ func (r *Report) Count() map[Verdict]int {
 	return count
 }
 
-// Failed returns the first error of a study that a promise needs.
+// Failed returns why studies that promises need could not be computed, each reason once.
 func (r *Report) Failed() error {
+	var all []error
 	for _, p := range r.Promises {
-		if p.Failed != nil {
-			return p.Failed
+		if p.Failed != nil && !slices.ContainsFunc(all, func(e error) bool { return e.Error() == p.Failed.Error() }) {
+			all = append(all, p.Failed)
 		}
 	}
-	return nil
+	return errors.Join(all...)
+}
+
+// Tally is the last line of a check: how many promises have each verdict.
+func (r *Report) Tally() string {
+	count := r.Count()
+	var said []string
+	for _, v := range []Verdict{Met, Unproven, NotMet, NoEvidence} {
+		said = append(said, fmt.Sprintf("%d %s", count[v], v))
+	}
+	n := len(r.Promises)
+	return fmt.Sprintf("%d %s: %s", n, plural(n, "promise", "promises"), strings.Join(said, ", "))
+}
+
+// Foot is the line at the foot of a page: what it was computed from.
+func (r *Report) Foot(seed uint64) string {
+	from := "computed by hindwatt from the product folder"
+	if r.Variant != "" {
+		from += ", variant " + r.Variant
+	}
+	return fmt.Sprintf("%s, seed %d; the same folder and seed give the same page. A calculation defers to a trial, to local codes and to licensed practice.", from, seed)
 }

@@ -1,6 +1,11 @@
 package promise
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+
+	"hindwatt/internal/page"
+)
 
 // sayShares words how many units are inside the bound, by each kind of evidence.
 func (j *Judged) sayShares() {
@@ -53,7 +58,11 @@ func (j *Judged) saySettling(s *settling) {
 		return
 	}
 	j.More = &s.more
-	j.Says = append(j.Says, fmt.Sprintf("%d more %s on the bench would settle it", s.more, plural(s.more, "unit", "units")))
+	end := ""
+	if e := j.weightiest(Measured); e != nil && e.Inside != nil && e.Inside.Best < j.Proportion {
+		end = ", as not met if they are like those seen"
+	}
+	j.Says = append(j.Says, fmt.Sprintf("%d more %s on the bench would settle it%s", s.more, plural(s.more, "unit", "units"), end))
 }
 
 func plural(n int, one, many string) string {
@@ -61,6 +70,17 @@ func plural(n int, one, many string) string {
 		return one
 	}
 	return many
+}
+
+// doubt says a warning about the evidence, once.
+func (j *Judged) doubt(n page.Note) {
+	said := n.Text
+	if n.Remedy != "" {
+		said += "; " + n.Remedy
+	}
+	if !slices.Contains(j.doubts, said) {
+		j.doubts = append(j.doubts, said)
+	}
 }
 
 // insideText words a share of units with its limits.

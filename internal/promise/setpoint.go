@@ -21,69 +21,105 @@ const mostUnits = 10000
 
 // setpointRun is one run of the setpoint study, for all promises under the same conditions.
 type setpointRun struct {
+	setting
 	once   sync.Once
 	input  setpoint.Input
 	result *setpoint.Result
 	err    error
 }
 
-// setpointConditions are those of a promise that the setpoint study knows.
-func setpointConditions(c *product.Conditions) setpoint.Conditions {
-	return setpoint.Conditions{
-		Ambient:       bind.Value(c.Ambient),
-		ChargeCurrent: bind.Value(c.ChargeCurrent),
-		LoadCurrent:   bind.Value(c.LoadCurrent),
-	}
+// setting is under what a setpoint is judged: the conditions that a promise names, and the
+// installation whose leads count ("" for those that the leaflet asks for).
+type setting struct {
+	conditions   setpoint.Conditions
+	installation string
 }
 
-func conditionsKey(c setpoint.Conditions) string {
+func (s *session) settingOf(c *product.Conditions) setting {
+	in := setting{
+		conditions: setpoint.Conditions{
+			Ambient:       bind.Value(c.Ambient),
+			ChargeCurrent: bind.Value(c.ChargeCurrent),
+			LoadCurrent:   bind.Value(c.LoadCurrent),
+			Aged:          c.Age.Set(),
+		},
+		installation: s.options.Installation,
+	}
+	if c.Installation.Set() {
+		in.installation = c.Installation.Text
+	}
+	return in
+}
+
+// key is the same for settings that are the same.
+func (s setting) key() string {
 	var key strings.Builder
-	for _, v := range []*setpoint.Value{c.Ambient, c.ChargeCurrent, c.LoadCurrent} {
+	for _, v := range []*setpoint.Value{s.conditions.Ambient, s.conditions.ChargeCurrent, s.conditions.LoadCurrent} {
 		if v != nil {
 			key.WriteString(v.Quantity.String())
 		}
 		key.WriteByte('|')
 	}
+	fmt.Fprint(&key, s.conditions.Aged, s.installation)
 	return key.String()
 }
 
-// setpointUnder runs the study under the conditions once, for the quantities that any promise
-// under them asks for.
-func (s *session) setpointUnder(ctx context.Context, c setpoint.Conditions) *setpointRun {
-	key := conditionsKey(c)
+// text words the setting: "-10..45 °C, load 0..10 A".
+func (s setting) text() string {
+	said := []string{"25 °C"}
+	if v := s.conditions.Ambient; v != nil {
+		said[0] = v.Quantity.String()
+	}
+	if v := s.conditions.ChargeCurrent; v != nil {
+		said = append(said, "charging with "+v.Quantity.String())
+	}
+	if v := s.conditions.LoadCurrent; v != nil {
+		said = append(said, "load "+v.Quantity.String())
+	}
+	if s.conditions.Aged {
+		said = append(said, "aged")
+	}
+	if s.installation != "" {
+		said = append(said, "installation "+s.installation)
+	}
+	return strings.Join(said, ", ")
+}
+
+// setpointUnder runs the study in a setting once, for the quantities that any promise in it asks for.
+func (s *session) setpointUnder(ctx context.Context, in setting) *setpointRun {
+	key := in.key()
 	s.mutex.Lock()
 	run := s.runs[key]
 	if run == nil {
-		run = &setpointRun{}
+		run = &setpointRun{setting: in}
 		s.runs[key] = run
 	}
 	s.mutex.Unlock()
 	run.once.Do(func() {
-		run.input = s.setpointInput(c, key)
+		run.input = s.setpointInput(in)
 		run.result, run.err = setpoint.Run(ctx, run.input)
 	})
 	return run
 }
 
-// setpointInput asks for the quantities of all promises under the same conditions.
-func (s *session) setpointInput(c setpoint.Conditions, key string) setpoint.Input {
-	in := bind.Setpoint(s.product, s.options.Installation)
-	in.Conditions, in.Seed = c, s.options.Seed
+// setpointInput asks for the quantities of all promises in a setting.
+func (s *session) setpointInput(in setting) setpoint.Input {
+	input := bind.Setpoint(s.product, in.installation)
+	input.Conditions, input.Seed = in.conditions, s.options.Seed
 	for _, p := range s.product.Promises.All() {
 		name := bind.Plain(p.Quantity.Text)
-		if p.Study.Text == "setpoint" && isSetpoint(name) && conditionsKey(setpointConditions(&p.Conditions)) == key {
-			in.Quantities = append(in.Quantities, name)
+		if p.Study.Text == "setpoint" && isSetpoint(name) && s.settingOf(&p.Conditions).key() == in.key() {
+			input.Quantities = append(input.Quantities, name)
 		}
 	}
-	return in
+	return input
 }
 
 // judgeSetpoint gathers what is calculated and what was measured of one setpoint.
 func judgeSetpoint(ctx context.Context, s *session, asked *product.Promise, j *Judged) error {
 	name := bind.Plain(asked.Quantity.Text)
-	if !isSetpoint(name) {
-		return fmt.Errorf("%s: promise.%s.quantity: %q is not a quantity of the setpoint study; want one of %s",
-			asked.Quantity.Origin, j.Name, asked.Quantity.Text, strings.Join(setpoint.Quantities(), ", "))
+	if err := refuseSetpoint(name, asked); err != nil {
+		return err
 	}
 	j.Axis, j.PageID = setpointAxis(name), "setpoint"
 	if s.unaged(asked) {
@@ -91,18 +127,21 @@ func judgeSetpoint(ctx context.Context, s *session, asked *product.Promise, j *J
 		j.Verdict = NoEvidence
 		return nil
 	}
-	run := s.setpointUnder(ctx, setpointConditions(&asked.Conditions))
+	run := s.setpointUnder(ctx, s.settingOf(&asked.Conditions))
 	if run.err != nil {
 		return run.err
 	}
 	j.Lacks = append(j.Lacks, run.result.Lacks(name)...)
+	if len(run.result.Outcomes) == 0 && len(j.Lacks) > 0 {
+		j.Failed = fmt.Errorf("the setpoint study cannot be computed: %s: %s is missing", j.Lacks[0].File, j.Lacks[0].Key)
+	}
 	outcome := run.result.Outcome(name)
 	if outcome != nil {
 		calculated, err := calculatedSetpoint(outcome, j)
 		if err != nil {
 			return err
 		}
-		calculated.Conditions = conditionsText(run.input.Conditions)
+		calculated.Conditions = run.text()
 		j.Evidence = append(j.Evidence, calculated)
 	}
 	settle, err := s.measuredSetpoint(ctx, run, name, j)
@@ -111,6 +150,28 @@ func judgeSetpoint(ctx context.Context, s *session, asked *product.Promise, j *J
 	}
 	j.judge()
 	return j.saySetpoint(outcome, settle)
+}
+
+// refuseSetpoint says what of a promise the study cannot judge.
+func refuseSetpoint(name string, asked *product.Promise) error {
+	if !isSetpoint(name) {
+		return asked.Quantity.Fault("is no quantity of the setpoint study", wantOneOf(name, setpoint.Quantities()))
+	}
+	for _, bound := range []product.Quantity{asked.Within, asked.Min, asked.Max} {
+		if bound.Set() && bound.Dim != quantity.Voltage {
+			return bound.Fault("is a "+bound.Dim.Name(), "want a voltage such as 0.2 V")
+		}
+	}
+	if asked.Ends.Set() {
+		return asked.Ends.Fault("a setpoint has no ends", "want within, min or max")
+	}
+	c := &asked.Conditions
+	for _, other := range []product.Leaf{c.Current.Leaf, c.Voltage.Leaf, c.Batch.Leaf, c.Mistake.Leaf, c.State.Leaf, c.Mounted.Leaf} {
+		if other.Set() {
+			return other.Fault("no setpoint depends on that here", "want ambient, charge_current, load_current, age or installation")
+		}
+	}
+	return nil
 }
 
 func isSetpoint(name string) bool { return slices.Contains(setpoint.Quantities(), name) }
@@ -172,21 +233,21 @@ func (j *Judged) saySetpoint(o *setpoint.Outcome, settle *settling) error {
 // answerSetpoint answers the study's question in full under the conditions that most promises
 // name, and adds what those of the other promises give.
 func answerSetpoint(ctx context.Context, s *session, judged []Judged) (*Answer, error) {
-	usual := s.usualConditions()
-	in := bind.Setpoint(s.product, s.options.Installation)
-	in.Conditions, in.Seed = usual, s.options.Seed
+	usual := s.usualSetting()
+	in := bind.Setpoint(s.product, usual.installation)
+	in.Conditions, in.Seed = usual.conditions, s.options.Seed
 	result, err := setpoint.Run(ctx, in)
 	if err != nil {
 		return nil, err
 	}
 	bounds, others := s.setpointBounds(judged)
-	shown, err := result.Page(ctx, bounds[conditionsKey(usual)]...)
+	shown, err := result.Page(ctx, bounds[usual.key()]...)
 	if err != nil {
 		return nil, err
 	}
 	for _, c := range others {
-		key := conditionsKey(c)
-		if key == conditionsKey(usual) {
+		key := c.key()
+		if key == usual.key() {
 			continue
 		}
 		run := s.setpointUnder(ctx, c)
@@ -211,17 +272,17 @@ func answerSetpoint(ctx context.Context, s *session, judged []Judged) (*Answer, 
 // setpointBounds are the bounds of the setpoint promises by their conditions, and the conditions in
 // the order of the promises. A promise that the study cannot judge, for want of what its age asks
 // for, is not among them.
-func (s *session) setpointBounds(judged []Judged) (map[string][]setpoint.Bound, []setpoint.Conditions) {
+func (s *session) setpointBounds(judged []Judged) (map[string][]setpoint.Bound, []setting) {
 	bounds := map[string][]setpoint.Bound{}
-	var order []setpoint.Conditions
+	var order []setting
 	for _, j := range judged {
 		asked := s.product.Promises.Get(j.Name)
 		name := bind.Plain(j.Quantity)
-		if j.Study != "setpoint" || !isSetpoint(name) || asked == nil || s.unaged(asked) {
+		if j.Study != "setpoint" || asked == nil || refuseSetpoint(name, asked) != nil || s.unaged(asked) {
 			continue
 		}
-		c := setpointConditions(&asked.Conditions)
-		key := conditionsKey(c)
+		c := s.settingOf(&asked.Conditions)
+		key := c.key()
 		if len(bounds[key]) == 0 {
 			order = append(order, c)
 		}
@@ -235,34 +296,20 @@ func (s *session) unaged(asked *product.Promise) bool {
 	return asked.Conditions.Age.Set() && !s.product.Sense.Ageing.Set()
 }
 
-// usualConditions are those that most setpoint promises name.
-func (s *session) usualConditions() (most setpoint.Conditions) {
-	count, best := map[string]int{}, 0
+// usualSetting is the one that most setpoint promises name.
+func (s *session) usualSetting() setting {
+	most, best := setting{installation: s.options.Installation}, 0
+	count := map[string]int{}
 	for _, p := range s.product.Promises.All() {
 		if p.Study.Text != "setpoint" {
 			continue
 		}
-		c := setpointConditions(&p.Conditions)
-		key := conditionsKey(c)
-		if count[key]++; count[key] > best {
-			most, best = c, count[key]
+		in := s.settingOf(&p.Conditions)
+		if count[in.key()]++; count[in.key()] > best {
+			most, best = in, count[in.key()]
 		}
 	}
 	return most
-}
-
-func conditionsText(c setpoint.Conditions) string {
-	said := []string{"25 °C"}
-	if c.Ambient != nil {
-		said[0] = c.Ambient.Quantity.String()
-	}
-	if c.ChargeCurrent != nil {
-		said = append(said, "charging with "+c.ChargeCurrent.Quantity.String())
-	}
-	if c.LoadCurrent != nil {
-		said = append(said, "load "+c.LoadCurrent.Quantity.String())
-	}
-	return strings.Join(said, ", ")
 }
 
 func closed(best, low, high float64) Interval { return Interval{Best: best, Low: low, High: high} }

@@ -2,10 +2,10 @@ package promise
 
 import (
 	"context"
-	"sort"
-	"strings"
+	"slices"
 	"sync"
 
+	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 )
 
@@ -19,32 +19,39 @@ type study struct {
 	answer func(ctx context.Context, s *session, judged []Judged) (*Answer, error)
 }
 
-// studies that exist. A new study enters here.
+// studies in the order of the maker's questions. A new study enters here with what judges and
+// answers; one without is not built yet, and a promise on it has no evidence.
 var studies = []study{
 	{"setpoint", "Does it stop at the right voltage?", judgeSetpoint, answerSetpoint},
+	{"rating", "How much current can it carry?", nil, nil},
+	{"fault", "What if it is wired wrongly?", nil, nil},
+	{"charge", "What does a year do to the battery?", nil, nil},
 	{"bench", "What did the bench say?", judgeBench, answerBench},
+	{"production", "What does one cost to make?", nil, nil},
+	{"accounts", "Did it pay?", nil, nil},
+	{"returns", "How often does it come back?", nil, nil},
 }
 
-// questions are the maker's, by the study that answers each; a study of this list that is not in
-// studies is not built yet, and a promise on it has no evidence.
-var questions = map[string]string{
-	"setpoint":   "Does it stop at the right voltage?",
-	"rating":     "How much current can it carry?",
-	"fault":      "What if it is wired wrongly?",
-	"charge":     "What does a year do to the battery?",
-	"bench":      "What did the bench say?",
-	"production": "What does one cost to make?",
-	"accounts":   "Did it pay?",
-	"returns":    "How often does it come back?",
-}
+func (s *study) built() bool { return s != nil && s.answer != nil }
 
 // session is one computation on one product: what several promises share is computed once.
 type session struct {
 	product *product.Product
 	options Options
 
-	mutex sync.Mutex // guards the map, not the runs in it
-	runs  map[string]*setpointRun
+	mutex  sync.Mutex // guards what follows, not the runs themselves
+	runs   map[string]*setpointRun
+	advice []page.Note
+}
+
+// advise notes, once, something about a value of the folder that is not as it should be.
+func (s *session) advise(at product.Leaf, text, remedy string) {
+	note := page.Note{Text: at.Origin.String() + " " + text, Remedy: remedy, From: at.Origin.String()}
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	if !slices.Contains(s.advice, note) {
+		s.advice = append(s.advice, note)
+	}
 }
 
 // Options of a check or a study.
@@ -67,16 +74,31 @@ func studyOf(name string) *study {
 func Studies() [][2]string {
 	var out [][2]string
 	for _, s := range studies {
-		out = append(out, [2]string{s.name, s.question})
+		if s.built() {
+			out = append(out, [2]string{s.name, s.question})
+		}
 	}
 	return out
 }
 
-func knownStudies() string {
-	var names []string
-	for name := range questions {
-		names = append(names, name)
+// Unbuilt lists the maker's questions that no study answers yet.
+func Unbuilt() []string {
+	var out []string
+	for _, s := range studies {
+		if !s.built() {
+			out = append(out, s.question)
+		}
 	}
-	sort.Strings(names)
-	return strings.Join(names, ", ")
+	return out
+}
+
+// studyNames lists the studies, the built ones only or all.
+func studyNames(built bool) []string {
+	var names []string
+	for _, s := range studies {
+		if s.built() || !built {
+			names = append(names, s.name)
+		}
+	}
+	return names
 }
