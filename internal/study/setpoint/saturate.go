@@ -149,10 +149,10 @@ func (r *Result) stuckNotes() []page.Note {
 		}
 		said[o.aim.level] = true
 		name, _ := o.aim.words(&r.Input)
-		text := capital(name) + " is never reached. " + capital(o.Never) + "."
-		if o.Never == "" {
-			text = fmt.Sprintf("%s of units never believe themselves at %s: their converter is full before, at %s in a nominal unit.",
-				capital(percent(share)), name, volts(r.chain.fullScale(), 2))
+		text := fmt.Sprintf("%s of units never believe themselves at %s: their converter is full before, at %s in a nominal unit.",
+			capital(percent(share)), name, volts(r.chain.fullScale(), 2))
+		if o.Never != "" {
+			text = capital(name) + " is never reached. " + capital(o.Never) + "."
 		}
 		list = append(list, page.Note{Text: text, From: r.Input.Bits.From,
 			Remedy: "divide the voltage further down (a smaller sense.bottom), or choose a lower level"})
