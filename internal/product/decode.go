@@ -3,6 +3,7 @@ package product
 import (
 	"reflect"
 	"strings"
+	"time"
 	"unicode"
 
 	"hindwatt/internal/product/tree"
@@ -11,6 +12,7 @@ import (
 // decoder turns nodes into the schema's types and gathers what is wrong.
 type decoder struct {
 	faults *tree.Faults
+	today  time.Time   // the day that records may not be long after
 	names  []reference // to be checked when everything is decoded
 	money  []sum
 }

@@ -76,11 +76,34 @@ func (d *decoder) possible(n *tree.Node, at place, q quantity.Quantity) bool {
 	case at.spec.is == "any range" && q.Spread != quantity.Range && q.Spread != quantity.Limits:
 		d.faults.Add(n.Fault(at.key, "is no range", "want one such as -0.2..0.2 V; a bound on one side is min or max"))
 		return false
+	case at.spec.is == "any reading" && max(-q.Low, q.High) > reachOf(q.Dim).limit:
+		d.faults.Add(n.Fault(at.key, "out of range", "want at most "+reachOf(q.Dim).text))
+		return false
 	case at.spec.is == "any value" && q.Spread != quantity.Exact:
 		d.faults.Add(n.Fault(at.key, "is more than one value", "want one such as 10 A; within takes a range"))
 		return false
 	}
 	return true
+}
+
+// reaches are the largest readings either way of what comes in large units or none.
+var reaches = map[quantity.Dimension]bound{
+	quantity.Ratio:       boundOf("<= 1e9", quantity.Ratio),
+	quantity.Money:       boundOf("<= 1e12", quantity.Money),
+	quantity.Time:        boundOf("<= 1000 years", quantity.Time),
+	quantity.Resistance:  boundOf("<= 1e9 Ω", quantity.Resistance),
+	quantity.Charge:      boundOf("<= 1e6 Ah", quantity.Charge),
+	quantity.Energy:      boundOf("<= 1e6 kWh", quantity.Energy),
+	quantity.Irradiation: boundOf("<= 1e6 kWh/m²", quantity.Irradiation),
+}
+
+// reachOf returns the largest reading of a dimension, 1e6 in SI units where nothing
+// else is said.
+func reachOf(dim quantity.Dimension) bound {
+	if reach, ok := reaches[dim]; ok {
+		return reach
+	}
+	return bound{limit: 1e6, text: strings.TrimSpace("1e6 " + dim.Unit())}
 }
 
 // example says what a quantity of the key looks like.

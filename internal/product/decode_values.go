@@ -110,6 +110,16 @@ func (t *Date) decode(d *decoder, n *tree.Node, at place) {
 		d.faults.Add(n.Fault(at.key, "is no date", wantDate))
 		return
 	}
+	if at.spec.is == "past day" {
+		switch {
+		case day.Year() < 1970:
+			d.faults.Add(n.Fault(at.key, "is too long ago", "want 1970 or later"))
+			return
+		case day.After(d.today.AddDate(0, 0, 1)): // a clock elsewhere may be a day ahead
+			d.faults.Add(n.Fault(at.key, "has not come yet", "want "+d.today.Format(time.DateOnly)+" or earlier"))
+			return
+		}
+	}
 	t.Day = day
 }
 

@@ -7,6 +7,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"time"
 
 	"hindwatt/internal/product/tree"
 )
@@ -46,6 +47,7 @@ type Folder struct {
 	RecordErrors Errors
 	Warnings     []Warning
 
+	today  time.Time  // UTC
 	top    *tree.Node // product, parts, promises, production, installations
 	meters *tree.Node
 	base   *Product
@@ -81,6 +83,11 @@ func With(file string, data []byte) Option {
 	return func(s *source) { s.laid[path.Clean(file)] = data }
 }
 
+// Today makes Read take a day for today, in UTC: records are not from after it.
+func Today(day time.Time) Option {
+	return func(s *source) { s.today = day.UTC().Truncate(24 * time.Hour) }
+}
+
 // Read reads the product folder dir and all its variants. Whatever is wrong is
 // returned at once, as Errors in the order of files and lines; there is no Folder then.
 // Single rows of records that are wrong do not fail it: see Folder.RecordErrors.
@@ -95,10 +102,11 @@ func Read(dir string, options ...Option) (*Folder, error) {
 
 func read(dir string, root *os.Root, options ...Option) (*Folder, error) {
 	s := &source{root: root, laid: map[string][]byte{}, faults: &tree.Faults{}}
+	Today(time.Now())(s)
 	for _, option := range options {
 		option(s)
 	}
-	r := &folderReader{source: s, folder: &Folder{Dir: dir, under: map[string]*Product{}}}
+	r := &folderReader{source: s, folder: &Folder{Dir: dir, under: map[string]*Product{}, today: s.today}}
 	r.trees()
 	r.variants()
 	broken := r.broken()

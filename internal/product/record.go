@@ -38,9 +38,10 @@ func Record(dir, kind string, rows ...[]Field) (Recorded, error) {
 	if k == nil {
 		return Recorded{}, Errors{{Value: kind, Problem: "there is no such kind of record", Want: nearOr(kind, RecordKinds())}}
 	}
-	if faults := columnsOf(k, rows); len(faults) > 0 {
-		return Recorded{}, faults
-	}
+	return record(dir, k, rows)
+}
+
+func record(dir string, k *recordKind, rows [][]Field, options ...Option) (Recorded, error) {
 	root, err := openSource(dir)
 	if err != nil {
 		return Recorded{}, err
@@ -51,7 +52,7 @@ func Record(dir, kind string, rows ...[]Field) (Recorded, error) {
 		return Recorded{}, err
 	}
 	defer unlock()
-	folder, err := read(dir, root)
+	folder, err := read(dir, root, options...)
 	if err != nil {
 		return Recorded{}, err
 	}
@@ -60,7 +61,8 @@ func Record(dir, kind string, rows ...[]Field) (Recorded, error) {
 	if len(s.faults.List) > 0 {
 		return Recorded{}, s.faults.List
 	}
-	return folder.append(root, *k, f, rows)
+	rows, faults := columnsOf(k, rows)
+	return folder.append(root, *k, f, rows, faults)
 }
 
 func nearOr(name string, known []string) string {
@@ -70,11 +72,16 @@ func nearOr(name string, known []string) string {
 	return "want " + listed(known)
 }
 
-// columnsOf reports columns that the kind does not have, and texts that no file can hold.
-func columnsOf(k *recordKind, rows [][]Field) (faults Errors) {
+// columnsOf reports columns that the kind does not have, and texts that no file can
+// hold, and returns the rows as far as a file can; at least one.
+func columnsOf(k *recordKind, rows [][]Field) (fit [][]Field, faults Errors) {
 	known := keysOf(k.row)
+	if len(rows) == 0 {
+		rows = [][]Field{nil} // whose needed columns are told
+	}
 	for _, row := range rows {
 		seen := map[string]bool{}
+		var good []Field
 		for _, field := range row {
 			switch {
 			case !contains(known, field.Column):
@@ -83,18 +90,20 @@ func columnsOf(k *recordKind, rows [][]Field) (faults Errors) {
 				faults = append(faults, &Error{Key: field.Column, Problem: "stands twice", Want: "want each once"})
 			case !utf8.ValidString(field.Text) || strings.ContainsRune(field.Text, 0):
 				faults = append(faults, &Error{Key: field.Column, Problem: "is no text", Want: "want UTF-8"})
+				good = append(good, Field{field.Column, "?"})
+			default:
+				good = append(good, field)
 			}
 			seen[field.Column] = true
 		}
+		fit = append(fit, good)
 	}
-	if len(rows) == 0 {
-		faults = append(faults, &Error{Problem: "there is nothing to record", Want: "want " + listed(known)})
-	}
-	return faults
+	return fit, faults
 }
 
-// append writes the file anew with the rows at its end. f is nil if there is no file.
-func (f *Folder) append(root *os.Root, k recordKind, present *tree.File, rows [][]Field) (Recorded, error) {
+// append writes the file anew with the rows at its end, if there are no faults of them.
+// present is nil if there is no file.
+func (f *Folder) append(root *os.Root, k recordKind, present *tree.File, rows [][]Field, faults Errors) (Recorded, error) {
 	if present == nil {
 		present = tree.NewFile(k.file, nil)
 	}
@@ -103,7 +112,7 @@ func (f *Folder) append(root *os.Root, k recordKind, present *tree.File, rows []
 		return Recorded{}, err
 	}
 	data := a.with(rows)
-	if faults := f.judge(k, data, a.rows, len(rows)); len(faults) > 0 {
+	if faults = append(faults, f.judge(k, data, a.rows, len(rows))...); len(faults) > 0 {
 		return Recorded{}, faults
 	}
 	if len(a.torn) > 0 {

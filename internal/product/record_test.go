@@ -7,6 +7,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 )
 
 func row(cells ...string) (fields []Field) {
@@ -103,12 +104,25 @@ func TestRecordRefuses(t *testing.T) {
 		want  string
 	}{
 		{"mad", row0("date", "2024-05-31"), `"mad": there is no such kind of record; did you mean made`},
-		{"made", nil, "date: the cell is empty; want a date"},
-		{"made", row0("count", "3"), "date: the cell is empty; want a date"},
+		{"made", nil, "date: is missing; want such as date=2024-05-31"},
+		{"reading", nil, `date, what, value: are missing; want such as date=2024-05-31 what=setpoint.float value="27.34 V"`},
+		{"spent", row0("date", "2024-05-31"), `kind, amount: are missing; want such as kind=tools amount="12.50 EUR"`},
+		{"hours", row0("kind", ""), `date, kind, time: are missing; want such as date=2024-05-31 kind=making time="3 h"`},
+		{"reading", row0("date", "31.5.2024", "what", "setpoint.float", "valeu", "27.3 V", "meter", "bench-2", "ambient", "18", "serial", "x", "serial", "y"),
+			`valeu: unknown column; did you mean value
+serial: stands twice; want each once
+date: "31.5.2024": is no date; want a date such as 2024-05-31
+ambient: "18": no unit; want a temperature such as 25 °C
+value: is missing; want such as value="27.34 V"
+meter: "bench-2": there is no such meter; did you mean bench-1`},
+		{"made", row0("date", "31.5.2024", "until", "2024-05-30", "serial", "A-0001", "count", "µ3"),
+			`date: "31.5.2024": is no date; want a date such as 2024-05-31
+count: "µ3": does not start with a number; want a number such as 12, or 10..15`},
+		{"made", row0("count", "3"), "date: is missing; want such as date=2024-05-31"},
 		{"made", row0("date", "31.5.2024"), `date: "31.5.2024": is no date; want a date such as 2024-05-31`},
 		{"made", row0("date", "2024-05-31", "coutn", "3"), "coutn: unknown column; did you mean count"},
 		{"made", row0("date", "2024-05-31", "count", "3", "count", "4"), "count: stands twice; want each once"},
-		{"made", row0("date", "2024-05-31", "count", "-3"), `count: "-3": out of range; want at least 0`},
+		{"made", row0("date", "2024-05-31", "count", "-3"), `count: "-3": out of range; want at least 0 and at most 1e9`},
 		{"made", row0("date", "2024-05-31", "count", "µ3"), `count: "µ3": does not start with a number; want a number such as 12, or 10..15`},
 		{"made", row0("date", "2024-05-31", "count", "2", "serial", "A-0001"), `count: "2": a serial stands for one unit; want 1, or no serial`},
 		{"made", row0("date", "2024-05-31", "until", "2024-05-30"), `until: "2024-05-30": is before date; want 2024-05-31 or later`},
@@ -120,7 +134,7 @@ func TestRecordRefuses(t *testing.T) {
 		{"sold", row0("date", "2024-05-31", "price", "34"), `price: "34": no unit; want a sum of money such as 34 EUR`},
 		{"sold", row0("date", "2024-05-31", "price", "34 CHF"), `price: "34 CHF": has no rate into EUR; want [rates] CHF = "… EUR" in production.toml`},
 		{"sold", row0("date", "2024-05-31", "price", "34 V"), `price: "34 V": is a voltage; want a sum of money such as 34 EUR`},
-		{"spent", row0("date", "2024-05-31", "amount", "3 EUR"), "kind: the cell is empty; want a kind"},
+		{"spent", row0("date", "2024-05-31", "amount", "3 EUR"), "kind: is missing; want such as kind=tools"},
 		{"hours", row0("date", "2024-05-31", "kind", "making", "time", "3 hh"), `time: "3 hh": unknown unit "hh"; want a time such as 2 h`},
 		{"reading", row0("date", "2024-05-31", "what", "setpoint.float", "value", "27.3 A"), `value: "27.3 A": is a current; want a voltage such as 27.3 V`},
 		{"reading", row0("date", "2024-05-31", "what", "setpoint.float", "value", "27.3 V", "meter", "bench-2"), `meter: "bench-2": there is no such meter; did you mean bench-1`},
@@ -133,7 +147,7 @@ func TestRecordRefuses(t *testing.T) {
 			t.Fatalf("%s %q was refused, and the folder is not as before", c.kind, c.cells)
 		}
 	}
-	if _, err := Record(dir, "made"); err == nil || everything(t, dir) != all {
+	if _, err := Record(dir, "made"); err == nil || err.Error() != "date: is missing; want such as date=2024-05-31" || everything(t, dir) != all {
 		t.Error(err)
 	}
 	// All rows or none.
@@ -151,7 +165,7 @@ func TestRecordErrors(t *testing.T) {
 		With("records/hours.csv", []byte("date,kind,time\n2024-05-31,making,3 h\n")))
 	want := `records/made.csv:3:1: date: "2024-05-32": is no date; want a date such as 2024-05-31
 records/made.csv:3:13: count: "µx": does not start with a number; want a number such as 12, or 10..15
-records/made.csv:4:1: date: the cell is empty; want a date
+records/made.csv:4:1: date: is missing; want such as date=2024-05-31
 records/made.csv:5:16: step: "sodler": there is no such step; did you mean solder
 records/made.csv:6:1: the row has 2 cells; want 5 as in the header; an empty cell needs its separator too
 records/made.csv:7:1: the closing quote is missing; want the cell to end in a quote`
@@ -191,6 +205,56 @@ func TestReadRefusesRecords(t *testing.T) {
 	const want = "product.toml:1:1: nam: unknown key; did you mean name\nrecords/made.csv:1:6: \"coutn\": unknown column; did you mean count"
 	if err == nil || err.Error() != want {
 		t.Errorf("%v\nwant %s", err, want)
+	}
+}
+
+// A slip of the pen must not become a record: the day is that of the clock, UTC.
+func TestRecordsOutOfReach(t *testing.T) {
+	today := Today(time.Date(2024, 5, 31, 23, 0, 0, 0, time.UTC))
+	for _, c := range []struct {
+		kind  string
+		cells []string
+		want  string // "" if it is accepted
+	}{
+		{"made", row0("date", "2024-05-31"), ""},
+		{"made", row0("date", "2024-06-01"), ""}, // where it is tomorrow already
+		{"made", row0("date", "2024-06-02"), `date: "2024-06-02": has not come yet; want 2024-05-31 or earlier`},
+		{"made", row0("date", "2024-05-01", "until", "2042-05-31"), `until: "2042-05-31": has not come yet; want 2024-05-31 or earlier`},
+		{"made", row0("date", "1970-01-01"), ""},
+		{"made", row0("date", "1969-12-31"), `date: "1969-12-31": is too long ago; want 1970 or later`},
+		{"made", row0("date", "2024-05-31", "count", "1000000000"), ""},
+		{"made", row0("date", "2024-05-31", "count", "1000000001"), `count: "1000000001": out of range; want at least 0 and at most 1e9`},
+		{"spent", row0("date", "2024-05-31", "kind", "x", "amount", "-1000000000000 EUR"), ""},
+		{"spent", row0("date", "2024-05-31", "kind", "x", "amount", "1000000000001 EUR"), `amount: "1000000000001 EUR": out of range; want at least -1e12 and at most 1e12`},
+		{"hours", row0("date", "2024-05-31", "kind", "x", "time", "1000 years"), ""},
+		{"hours", row0("date", "2024-05-31", "kind", "x", "time", "1001 years"), `time: "1001 years": out of range; want at least 0 and at most 1000 years`},
+		{"returned", row0("date", "2024-05-31", "minutes", "1e9 h"), `minutes: "1e9 h": out of range; want at least 0 and at most 1000 years`},
+		{"reading", row0("date", "2024-05-31", "what", "setpoint.float", "value", "-1 MV"), ""},
+		{"reading", row0("date", "2024-05-31", "what", "setpoint.float", "value", "1e7 V"), `value: "1e7 V": out of range; want at most 1e6 V`},
+		{"reading", row0("date", "2024-05-31", "what", "setpoint.float", "value", "-1e300 V"), `value: "-1e300 V": out of range; want at most 1e6 V`},
+		{"reading", row0("date", "2024-05-31", "what", "setpoint.float", "value", "27 V..2.8e6 V"), `value: "27 V..2.8e6 V": out of range; want at most 1e6 V`},
+		{"reading", row0("date", "2024-05-31", "what", "charge.battery", "value", "300 Ah"), ""},
+		{"reading", row0("date", "2024-05-31", "what", "x", "value", "2e6 kWh"), `value: "2e6 kWh": out of range; want at most 1e6 kWh`},
+		{"reading", row0("date", "2024-05-31", "what", "x", "value", "5e9"), `value: "5e9": out of range; want at most 1e9`},
+		{"reading", row0("date", "2024-05-31", "what", "x", "value", "5 V", "load_current", "2e6 A"), `load_current: "2e6 A": out of range; want at least 0 and at most 1e6 A`},
+	} {
+		dir := folder(t, map[string]string{"product.toml": bare12})
+		_, err := record(dir, kindOf(c.kind), [][]Field{row(c.cells...)}, today)
+		if got := fmt.Sprint(err); got != c.want && (err != nil || c.want != "") {
+			t.Errorf("%q:\n got %v\nwant %s", c.cells, err, c.want)
+		}
+	}
+	// In a file they are rows that are wrong.
+	f := readAlder(t, today, With("records/made.csv", []byte("date,count\n2024-06-02,3\n2024-05-30,4\n1066-10-14,5\n")))
+	const want = "records/made.csv:2:1: date: \"2024-06-02\": has not come yet; want 2024-05-31 or earlier\nrecords/made.csv:4:1: date: \"1066-10-14\": is no date; want a date such as 2024-05-31"
+	if got := f.RecordErrors.Error(); got != want || len(f.Records.Made) != 1 {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+	// And the clock is the machine's where nothing else is said.
+	tomorrow, later := time.Now().UTC().AddDate(0, 0, 1).Format(time.DateOnly), time.Now().UTC().AddDate(0, 0, 3).Format(time.DateOnly)
+	f = readAlder(t, With("records/made.csv", []byte("date\n"+tomorrow+"\n"+later+"\n")))
+	if len(f.Records.Made) != 1 || len(f.RecordErrors) != 1 {
+		t.Error(f.RecordErrors)
 	}
 }
 

@@ -43,7 +43,7 @@ func Columns(kind string) (names []string, needed map[string]bool) {
 	needed = map[string]bool{}
 	for _, s := range planOf(k.row).fields {
 		names = append(names, s.key)
-		needed[s.key] = s.needed
+		needed[s.key] = s.needed != ""
 	}
 	return names, needed
 }
@@ -119,7 +119,7 @@ func (r *folderReader) header(kind recordKind, rows *tree.Rows) bool {
 	}
 	whole := true
 	for _, s := range planOf(kind.row).fields {
-		if s.needed && !have[s.key] {
+		if s.needed != "" && !have[s.key] {
 			r.faults.Add(rows.Header[0].File.Fault(rows.Header[0].Span, "", "", "there is no column "+s.key, "want it in the header"))
 			whole = false
 		}
@@ -127,26 +127,48 @@ func (r *folderReader) header(kind recordKind, rows *tree.Rows) bool {
 	return whole
 }
 
-// row decodes one row into row; false if something is wrong with it.
+// row decodes one row into row; false if something is wrong with it. All that is wrong
+// is reported at once.
 func (f *Folder) row(kind recordKind, n *tree.Node, row reflect.Value, faults *tree.Faults) bool {
 	before := len(faults.List)
-	d := &decoder{faults: faults}
+	d := &decoder{faults: faults, today: f.today}
 	at := place{file: n.File.Name}
 	row.Addr().Interface().(based).base().mark(n, at.file, "")
 	d.fields(n, row, at)
-	for _, s := range planOf(kind.row).fields {
-		if s.needed && n.Child(s.key) == nil {
-			faults.Add(n.File.Fault(tree.Span{Start: n.Span.Start, End: n.Span.Start}, s.key, "", "the cell is empty", "want a "+strings.ReplaceAll(s.key, "_", " ")))
-		}
+	wrong := map[string]bool{}
+	for _, e := range faults.List[before:] {
+		wrong[e.Key] = true
 	}
-	if len(faults.List) == before {
-		for _, name := range d.names {
-			d.known(name, f.base, nil)
-		}
-		d.currencies(f.base)
-		d.sense(n, row.Addr().Interface())
+	d.needed(kind, n)
+	for _, name := range d.names {
+		d.known(name, f.base, nil)
 	}
+	d.currencies(f.base)
+	d.sense(n, row.Addr().Interface(), wrong)
 	return len(faults.List) == before
+}
+
+// needed reports the columns that a row lacks, with an example of each.
+func (d *decoder) needed(kind recordKind, n *tree.Node) {
+	var missing, examples []string
+	for _, s := range planOf(kind.row).fields {
+		if s.needed == "" || n.Child(s.key) != nil {
+			continue
+		}
+		example := s.needed
+		if strings.Contains(example, " ") {
+			example = `"` + example + `"`
+		}
+		missing, examples = append(missing, s.key), append(examples, s.key+"="+example)
+	}
+	if len(missing) == 0 {
+		return
+	}
+	problem := "is missing"
+	if len(missing) > 1 {
+		problem = "are missing"
+	}
+	d.faults.Add(n.File.Fault(tree.Span{Start: n.Span.Start, End: n.Span.Start}, strings.Join(missing, ", "), "", problem, "want such as "+strings.Join(examples, " ")))
 }
 
 // period is what all kinds of rows have in common.
@@ -172,16 +194,18 @@ func periodOf(row any) period {
 	return period{}
 }
 
-// sense checks what the cells of a row say of each other.
-func (d *decoder) sense(n *tree.Node, row any) {
+// sense checks what the cells of a row say of each other, but for those that are wrong
+// in themselves.
+func (d *decoder) sense(n *tree.Node, row any, wrong map[string]bool) {
 	p := periodOf(row)
-	if p.until.Set() && p.until.Day.Before(p.date.Day) {
+	if p.until.Set() && !wrong["date"] && !wrong["until"] && p.until.Day.Before(p.date.Day) {
 		d.faults.Add(n.Child("until").Fault("until", "is before date", "want "+p.date.Text+" or later"))
 	}
-	if p.serial.Set() && p.count.Set() && (p.count.Low != 1 || p.count.High != 1) {
+	if p.serial.Set() && p.count.Set() && !wrong["count"] && (p.count.Low != 1 || p.count.High != 1) {
 		d.faults.Add(n.Child("count").Fault("count", "a serial stands for one unit", "want 1, or no serial"))
 	}
-	if r, ok := row.(*Reading); ok && strings.HasPrefix(r.What.Text, "setpoint.") && r.Value.Dim != quantity.Voltage {
+	r, ok := row.(*Reading)
+	if ok && r.Value.Set() && !wrong["value"] && strings.HasPrefix(r.What.Text, "setpoint.") && r.Value.Dim != quantity.Voltage {
 		d.faults.Add(n.Child("value").Fault("value", "is "+article(r.Value.Dim.Name()), "want a voltage such as 27.3 V"))
 	}
 }

@@ -1,14 +1,15 @@
 package product
 
 // The rows of records/*.csv. A row stands for one event, or for a period until a day
-// with a count. Needed are the columns with the tag.
+// with a count. Needed are the columns with the tag, which holds an example. A day that
+// has not come, a million volts and the like are slips of the pen.
 
 // Made is a row of made.csv.
 type Made struct {
 	Leaf
-	Date     Date     `key:"date" needed:"yes"`
-	Until    Date     `key:"until"`
-	Count    Quantity `key:"count" is:"count" in:">= 0"`
+	Date     Date     `key:"date" is:"past day" needed:"2024-05-31"`
+	Until    Date     `key:"until" is:"past day"`
+	Count    Quantity `key:"count" is:"count" in:">= 0, <= 1e9"`
 	Serial   Text     `key:"serial"`
 	Batch    Text     `key:"batch"`
 	Revision Name     `key:"revision" to:"revision"`
@@ -21,13 +22,13 @@ type Made struct {
 // Sold is a row of sold.csv; Price and Carriage are of one unit.
 type Sold struct {
 	Leaf
-	Date     Date     `key:"date" needed:"yes"`
-	Until    Date     `key:"until"`
-	Count    Quantity `key:"count" is:"count" in:">= 0"`
+	Date     Date     `key:"date" is:"past day" needed:"2024-05-31"`
+	Until    Date     `key:"until" is:"past day"`
+	Count    Quantity `key:"count" is:"count" in:">= 0, <= 1e9"`
 	Serial   Text     `key:"serial"`
 	Channel  Name     `key:"channel" to:"channel"`
-	Price    Quantity `key:"price" is:"sum of money" in:">= 0"`
-	Carriage Quantity `key:"carriage" is:"sum of money" in:">= 0"`
+	Price    Quantity `key:"price" is:"sum of money" in:">= 0, <= 1e12"`
+	Carriage Quantity `key:"carriage" is:"sum of money" in:">= 0, <= 1e12"`
 	Basis    Word     `key:"basis" one:"booked counted remembered"`
 	Note     Text     `key:"note"`
 }
@@ -35,16 +36,16 @@ type Sold struct {
 // Returned is a row of returned.csv; Cost and Minutes are of one unit.
 type Returned struct {
 	Leaf
-	Date     Date     `key:"date" needed:"yes"`
-	Until    Date     `key:"until"`
-	Count    Quantity `key:"count" is:"count" in:">= 0"`
+	Date     Date     `key:"date" is:"past day" needed:"2024-05-31"`
+	Until    Date     `key:"until" is:"past day"`
+	Count    Quantity `key:"count" is:"count" in:">= 0, <= 1e9"`
 	Serial   Text     `key:"serial"`
 	Batch    Text     `key:"batch"`
 	Revision Name     `key:"revision" to:"revision"`
 	Reason   Text     `key:"reason"`
 	Found    Word     `key:"found" one:"fault|no fault"`
-	Cost     Quantity `key:"cost" is:"sum of money" in:">= 0"`
-	Minutes  Quantity `key:"minutes" is:"time" in:">= 0"`
+	Cost     Quantity `key:"cost" is:"sum of money" in:">= 0, <= 1e12"`
+	Minutes  Quantity `key:"minutes" is:"time" in:">= 0, <= 1000 years"`
 	Basis    Word     `key:"basis" one:"booked counted remembered"`
 	Note     Text     `key:"note"`
 }
@@ -52,10 +53,10 @@ type Returned struct {
 // Spent is a row of spent.csv.
 type Spent struct {
 	Leaf
-	Date   Date     `key:"date" needed:"yes"`
-	Until  Date     `key:"until"`
-	Kind   Text     `key:"kind" needed:"yes"`
-	Amount Quantity `key:"amount" is:"sum of money" needed:"yes"`
+	Date   Date     `key:"date" is:"past day" needed:"2024-05-31"`
+	Until  Date     `key:"until" is:"past day"`
+	Kind   Text     `key:"kind" needed:"tools"`
+	Amount Quantity `key:"amount" is:"sum of money" in:">= -1e12, <= 1e12" needed:"12.50 EUR"`
 	Basis  Word     `key:"basis" one:"booked counted remembered"`
 	Note   Text     `key:"note"`
 }
@@ -63,11 +64,11 @@ type Spent struct {
 // Hours is a row of hours.csv.
 type Hours struct {
 	Leaf
-	Date  Date     `key:"date" needed:"yes"`
-	Until Date     `key:"until"`
-	Kind  Text     `key:"kind" needed:"yes"`
-	Time  Quantity `key:"time" is:"time" in:">= 0" needed:"yes"`
-	Count Quantity `key:"count" is:"count" in:">= 0"`
+	Date  Date     `key:"date" is:"past day" needed:"2024-05-31"`
+	Until Date     `key:"until" is:"past day"`
+	Kind  Text     `key:"kind" needed:"making"`
+	Time  Quantity `key:"time" is:"time" in:">= 0, <= 1000 years" needed:"3 h"`
+	Count Quantity `key:"count" is:"count" in:">= 0, <= 1e9"`
 	Step  Name     `key:"step" to:"step"`
 	Basis Word     `key:"basis" one:"booked counted remembered"`
 	Note  Text     `key:"note"`
@@ -76,15 +77,15 @@ type Hours struct {
 // Reading is a row of readings.csv.
 type Reading struct {
 	Leaf
-	Date          Date     `key:"date" needed:"yes"`
-	What          Text     `key:"what" needed:"yes"`
-	Value         Quantity `key:"value" is:"any" needed:"yes"`
+	Date          Date     `key:"date" is:"past day" needed:"2024-05-31"`
+	What          Text     `key:"what" needed:"setpoint.float"`
+	Value         Quantity `key:"value" is:"any reading" needed:"27.34 V"`
 	Meter         Name     `key:"meter" to:"meter"`
 	Serial        Text     `key:"serial"`
 	Revision      Name     `key:"revision" to:"revision"`
 	Ambient       Quantity `key:"ambient" is:"temperature" in:">= -100 °C, <= 200 °C"`
-	ChargeCurrent Quantity `key:"charge_current" is:"current" in:">= 0"`
-	LoadCurrent   Quantity `key:"load_current" is:"current" in:">= 0"`
+	ChargeCurrent Quantity `key:"charge_current" is:"current" in:">= 0, <= 1e6 A"`
+	LoadCurrent   Quantity `key:"load_current" is:"current" in:">= 0, <= 1e6 A"`
 	Basis         Word     `key:"basis" one:"booked counted remembered"`
 	Note          Text     `key:"note"`
 }

@@ -9,6 +9,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"time"
 
 	"hindwatt/internal/product/tree"
 )
@@ -24,6 +25,7 @@ const (
 // leads out is refused by os.Root.
 type source struct {
 	root   *os.Root
+	today  time.Time
 	laid   map[string][]byte // contents that stand for those on disk
 	faults *tree.Faults
 }
