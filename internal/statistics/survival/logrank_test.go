@@ -1,6 +1,9 @@
 package survival
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 // Gehan's data: expected 19.25 and 10.75, chi-squared 16.79 (Kleinbaum and Klein, Survival Analysis,
 // 2nd ed. 2005, chapter 2; from memory).
@@ -13,6 +16,7 @@ func TestLogRank(t *testing.T) {
 	near(t, "expected placebo", c.Expected[1], 10.75, 0.005)
 	near(t, "observed", c.Observed[0], 9, 0)
 	near(t, "chi-squared", c.ChiSquared, 16.79, 0.005)
+	near(t, "p", c.P, math.Erfc(math.Sqrt(c.ChiSquared/2)), 1e-15) // one degree of freedom: both tails of the normal
 	if c.DOF != 1 {
 		t.Errorf("%d degrees of freedom", c.DOF)
 	}
@@ -59,6 +63,7 @@ func TestLogRankLaws(t *testing.T) {
 	}
 	near(t, "chi-squared", b.ChiSquared, a.ChiSquared, 1e-9)
 	near(t, "p", b.P, a.P, 1e-12)
+	near(t, "p of two degrees of freedom", a.P, math.Exp(-a.ChiSquared/2), 1e-15)
 	if a.DOF != 2 || b.DOF != 2 {
 		t.Errorf("%d and %d degrees of freedom", a.DOF, b.DOF)
 	}

@@ -40,8 +40,8 @@ func (p *powerSums) at(b float64) (sum, slope float64) {
 
 func distance(a, b float64) float64 { return max(a-b, b-a) }
 
-// at evaluates the series and its derivative; ok is false if the last term kept, which falls with a constant ratio
-// below one to the next, is not lost in rounding.
+// at evaluates the series and its derivative. ok is false where the last term of the derivative is not lost in the
+// rounding of its first; terms fall about as (δ/centre)^k, those of the sum faster than those of the derivative.
 func (s *series) at(b float64) (sum, slope float64, ok bool) {
 	const rounding = 0x1p-52
 	d := b - s.centre
@@ -55,7 +55,7 @@ func (s *series) at(b float64) (sum, slope float64, ok bool) {
 		return s.term[0], s.term[1], true
 	}
 	last := distance(order*s.term[order]*power, 0)
-	return s.term[0] + sum, slope / d, last <= rounding*distance(s.term[0], 0) && last <= rounding*distance(s.term[1]*d, 0)
+	return s.term[0] + sum, slope / d, last <= rounding*distance(s.term[1]*d, 0)
 }
 
 // expand makes one pass over the ages.
