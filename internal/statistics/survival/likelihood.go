@@ -35,18 +35,15 @@ func logAge(t float64) float64 {
 // newLikelihood gathers what the lives tell.
 func newLikelihood(lives []Life) *likelihood {
 	f := &likelihood{unit: logOf0}
-	add := func(l, weight float64) { // ages at 0 add nothing
-		if l > logOf0 {
-			f.sums.logs, f.sums.weights = append(f.sums.logs, l), append(f.sums.weights, weight)
-		}
-	}
-	f.sums.logs, f.sums.weights = make([]float64, 0, len(lives)), make([]float64, 0, len(lives))
+	logs, weights := make([]float64, 0, len(lives)), make([]float64, 0, len(lives))
 	for _, life := range lives {
 		from, n := logAge(life.From), float64(life.Count)
-		f.unit = max(f.unit, from)
-		add(from, n)
+		if from > logOf0 { // ages at 0 add nothing
+			logs, weights = append(logs, from), append(weights, n)
+			f.unit = max(f.unit, from)
+		}
 		if life.Entry > 0 {
-			add(logAge(life.Entry), -n)
+			logs, weights = append(logs, logAge(life.Entry)), append(weights, -n)
 		}
 		switch {
 		case life.failed():
@@ -57,6 +54,7 @@ func newLikelihood(lives []Life) *likelihood {
 			f.units += n
 		}
 	}
+	f.sums = powerSums{logs: logs, weights: weights}
 	f.rescale()
 	return f
 }
