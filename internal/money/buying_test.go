@@ -30,6 +30,17 @@ func TestBreakEvenIsExact(t *testing.T) {
 	})
 }
 
+// TestBreakEvenOnTheUnit: where a whole number of units earns the fixed cost exactly, it is that number.
+func TestBreakEvenOnTheUnit(t *testing.T) {
+	for margin := 1; margin < 200; margin++ {
+		for n := 1; n < 200; n++ {
+			if _, whole, ok := BreakEven(cents(n*margin), cents(margin+30), cents(30)); !ok || whole != float64(n) {
+				t.Errorf("%d cents of %d each: %v", n*margin, margin, whole)
+			}
+		}
+	}
+}
+
 // TestBreakEvenHuge: from 2^53 on every float64 is a whole number.
 func TestBreakEvenHuge(t *testing.T) {
 	for _, fixed := range []float64{1 << 53, 1e300} {

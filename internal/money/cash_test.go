@@ -33,6 +33,7 @@ func TestRates(t *testing.T) {
 		{[]float64{-100, 230, -132}, []float64{0.1, 0.2}, 1e-12},
 		{[]float64{-100, 220, -121}, []float64{0.1}, 1e-8}, // touches 0
 		{[]float64{-1, 2, -1}, []float64{0}, 0},
+		{[]float64{2, -3, 0, 1}, []float64{0}, 0}, {[]float64{-1, 0, 3, -2}, []float64{0}, 0},
 		{[]float64{-1, 3, -3, 1}, []float64{0}, 1e-5}, // three times the same
 		{[]float64{0, 0, -100, 110, 0}, []float64{0.1}, 1e-14},
 		{[]float64{-100, 0, 0, 50}, []float64{math.Cbrt(0.5) - 1}, 1e-14}, // half is lost
@@ -80,6 +81,16 @@ func TestRatesChosen(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestRatesTouching: (1 + rate - x)² in x = 1 + rate touches 0 at one rate.
+func TestRatesTouching(t *testing.T) {
+	for hundredths := 1; hundredths < 2000; hundredths++ {
+		x := float64(hundredths) // of x
+		if r := rates(t, 1e4, -200*x, x*x); len(r) != 1 || math.Abs(r[0]-(x/100-1)) > 1e-6*x {
+			t.Errorf("rates %v, want %v", r, x/100-1)
+		}
+	}
 }
 
 // TestRatesCount counts the zeros exactly by Sturm's theorem.

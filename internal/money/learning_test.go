@@ -82,6 +82,19 @@ func TestLearningRefuses(t *testing.T) {
 	}
 }
 
+// TestRemainder searches the largest first term left out over all b.
+func TestRemainder(t *testing.T) {
+	for b := 0.0; b > -60; b -= 0.001 {
+		term := math.Pow(direct, b-7) / 1209600 // B₈/8! = -1/1209600
+		for k := range 7 {
+			term *= math.Abs(b - float64(k))
+		}
+		if term > 5e-15 {
+			t.Fatalf("b %v: %v", b, term)
+		}
+	}
+}
+
 func BenchmarkLearning(b *testing.B) {
 	for b.Loop() {
 		if _, _, err := Learning(1, 0.8, 1_000_000_000); err != nil {

@@ -56,6 +56,7 @@ func TestParseRefuses(t *testing.T) {
 		{amounts, "1, 2 EUR", 4, 5, "a currency, after a plain number; want a currency in all or in none"},
 		{amounts, "1.234567890123456", 1, 17, "too many digits; want at most 15"},
 		{amounts, strings.Repeat("1,", MaxItems) + "7", 2*MaxItems + 1, 1, "too many values; want at most 600"},
+		{shares, "98\u00a0%, 95", 7, 2, "not a possible share" + share},
 		{shares, "0.5, 95", 6, 2, "not a possible share" + share},
 		{shares, "-0.1", 1, 4, "not a possible share" + share},
 		{shares, "0.5 ±0.1", 1, 8, "takes no tolerance" + share},
