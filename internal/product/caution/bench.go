@@ -93,3 +93,63 @@ func meterUnchecked(r *report) {
 		}
 	}
 }
+
+// gauge returns how a meter measures quantities of a dimension; nil if it does not.
+func gauge(m *product.Meter, dim quantity.Dimension) *product.Gauge {
+	switch dim {
+	case quantity.Voltage:
+		return &m.Voltage
+	case quantity.Current:
+		return &m.Current
+	case quantity.TemperaturePoint:
+		return &m.Temperature
+	}
+	return nil
+}
+
+// beyond reports whether a value lies outside what a meter measures of its kind.
+func (r *report) beyond(meter string, v product.Quantity) (g *product.Gauge, out bool) {
+	m := r.Meters.Get(meter)
+	if m == nil || !v.Set() {
+		return nil, false
+	}
+	g = gauge(m, v.Dim)
+	return g, g != nil && g.Range.Set() && (below(v.Low, g.Range.Low) || above(v.High, g.Range.High))
+}
+
+// meterRange asks of what a meter is said to have measured outside its range, readings
+// of one range together.
+func meterRange(r *report) {
+	const why = "its accuracy is not stated there"
+	for _, at := range r.Sense.Trimmed.At.Items {
+		if g, out := r.beyond(r.Sense.Trimmed.By.Meter, at); out {
+			r.say(fmt.Sprintf("units are trimmed at %s with %s, whose range is %s: %s", at.Text, r.Sense.Trimmed.By.Meter, g.Range.Text, why), "trim with a meter for it", at.Leaf, g.Range.Leaf)
+		}
+	}
+	type group struct {
+		count int
+		first *product.Reading
+	}
+	groups := map[*product.Gauge]group{}
+	var order []*product.Gauge
+	readings := r.Folder.Records.Readings
+	for i := range readings {
+		g, out := r.beyond(readings[i].Meter.Text, readings[i].Value)
+		if !out {
+			continue
+		}
+		if groups[g].first == nil {
+			groups[g] = group{first: &readings[i]}
+			order = append(order, g)
+		}
+		groups[g] = group{groups[g].count + 1, groups[g].first}
+	}
+	for _, g := range order {
+		first := groups[g].first
+		more := ""
+		if n := groups[g].count - 1; n > 0 {
+			more = fmt.Sprintf(" and %d more like it", n)
+		}
+		r.say(fmt.Sprintf("%s of %s%s: %s measures %s, and %s", first.Value.Text, first.Date.Text, more, first.Meter.Text, g.Range.Text, why), "check what was read, and by which meter", first.Value.Leaf, g.Range.Leaf)
+	}
+}

@@ -101,10 +101,27 @@ const zeroCelsius = 273.15 // K
 // reference is the temperature to which setpoints refer: docs/folder.md.
 const reference = zeroCelsius + 25
 
-func volts(v float64) string   { return quantity.Format(v, quantity.Voltage, "V", 2) }
-func amps(a float64) string    { return quantity.Format(a, quantity.Current, "", -3) }
-func degrees(t float64) string { return quantity.Format(t, quantity.TemperaturePoint, "°C", -3) }
-func percent(x float64) string { return quantity.Format(x, quantity.Ratio, "%", -3) }
+func volts(v float64) string {
+	if abs(v) < 0.1 {
+		return brief(quantity.Format(v, quantity.Voltage, "", -2))
+	}
+	return brief(quantity.Format(v, quantity.Voltage, "V", 2))
+}
+
+func amps(a float64) string { return brief(quantity.Format(a, quantity.Current, "", -3)) }
+func degrees(t float64) string {
+	return brief(quantity.Format(t, quantity.TemperaturePoint, "°C", -3))
+}
+func percent(x float64) string { return brief(quantity.Format(x, quantity.Ratio, "%", -3)) }
+
+// brief drops the zeros behind the point of "60.00 V", which here are no precision.
+func brief(text string) string {
+	number, unit, _ := strings.Cut(text, " ")
+	if strings.Contains(number, ".") {
+		number = strings.TrimSuffix(strings.TrimRight(number, "0"), ".")
+	}
+	return number + " " + unit
+}
 
 // rounding is what a comparison of decimal numbers may be off by.
 const rounding = 1e-9

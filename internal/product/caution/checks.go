@@ -60,6 +60,7 @@ var checks = []check{
 
 	{"meter-too-coarse", "bench", practice, false, meterTooCoarse},
 	{"meter-unchecked", "bench", practice, false, meterUnchecked},
+	{"meter-range", "bench", "follows from the values", false, meterRange},
 
 	{"minutes", "production", practice, false, minutes},
 	{"yields", "production", practice, false, yields},
