@@ -64,8 +64,7 @@ func (w *world) check(report *promise.Report, asJSON, strict bool) error {
 	count := report.Count()
 	switch {
 	case report.Failed() != nil:
-		fmt.Fprintln(w.err, "hindwatt: "+report.Failed().Error())
-		return code(exitInput)
+		return report.Failed()
 	case count[promise.NotMet] > 0, strict && count[promise.Unproven]+count[promise.NoEvidence] > 0:
 		return code(exitBad)
 	}

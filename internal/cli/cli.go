@@ -91,6 +91,13 @@ func (c *checked) Write(p []byte) (int, error) {
 // told words an error: the faults of a folder each with its place and its line, underlined, any
 // other with the program's name before it.
 func told(err error) string {
+	if several, ok := err.(interface{ Unwrap() []error }); ok {
+		var all []string
+		for _, one := range several.Unwrap() {
+			all = append(all, strings.TrimRight(told(one), "\n"))
+		}
+		return strings.Join(all, "\n")
+	}
 	var faults product.Errors
 	var fault *product.Error
 	switch {

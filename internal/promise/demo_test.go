@@ -168,3 +168,43 @@ func TestReadingsBelongToTheirRevision(t *testing.T) {
 		}
 	}
 }
+
+func TestWhatIsNeverReachedIsNotMet(t *testing.T) {
+	folder := example(t, [3]string{"product.toml", "sense.trimmed", `"none"`}, [3]string{"product.toml", "sense.reference", `"2.0 V ±0.4 %"`})
+	absorption := verdicts(t, folder, "").named(t, "absorption")
+	if e := absorption.of(t, Calculated); absorption.Verdict != NotMet || !e.NoFigure || e.Inside.High != 0 {
+		t.Errorf("absorption above the converter's range: %s, %+v", absorption.Verdict, e)
+	}
+}
+
+func TestAPromiseThatCannotBeJudgedSaysWhere(t *testing.T) {
+	for _, c := range []struct{ key, value, want string }{
+		{"promise.float.within", `"-0.2..0.2 A"`, `promises.toml:13:14: promise.float.within: "-0.2..0.2 A": is a current; want a voltage such as 0.2 V`},
+		{"promise.float.quantity", `"flaot-error"`, `did you mean float-error`},
+		{"promise.float.study", `"setpiont"`, `did you mean setpoint`},
+		{"promise.float.conditions", `{ ambient = "-10..45 °C", mounted = "wood" }`, "want ambient, charge_current, load_current, age or installation"},
+	} {
+		report := verdicts(t, example(t, [3]string{"promises.toml", c.key, c.value}), "")
+		if err := report.Failed(); err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: %v, want %s", c.key, err, c.want)
+		}
+	}
+}
+
+func TestAMissingLevelIsNoMeasurement(t *testing.T) {
+	dir := t.TempDir()
+	if err := demo.Write(dir); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := product.Unset(dir, "product.toml", "regulation.float"); err != nil {
+		t.Fatal(err)
+	}
+	folder, err := product.Read(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	float := verdicts(t, folder, "").named(t, "float")
+	if float.Verdict != NoEvidence || len(float.Lacks) == 0 {
+		t.Errorf("without a float level: %s, %v", float.Verdict, float.Evidence)
+	}
+}

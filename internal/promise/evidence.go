@@ -25,6 +25,7 @@ type Evidence struct {
 	Covers   bool      // its conditions cover those of the promise
 	Carried  bool      // carried over to the promise's conditions by the model
 
+	NoFigure   bool     // there is none: what is promised is never reached
 	Conditions string   // "18 °C"
 	Units      int      // number of units seen; 0 where it is not a matter of units
 	Basis      string   // booked, counted or remembered; "" for a calculation

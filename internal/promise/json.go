@@ -37,7 +37,7 @@ type jsonBound struct {
 }
 
 type jsonInterval struct {
-	Best float64  `json:"best"`
+	Best *float64 `json:"best"`
 	Low  *float64 `json:"low"`
 	High *float64 `json:"high"`
 	Open []string `json:"open,omitempty"`
@@ -121,6 +121,9 @@ func (e Evidence) json(s scale) jsonEvidence {
 		Kind: e.Kind, jsonInterval: s.interval3(e.Interval), Unit: s.unit, Conditions: e.Conditions,
 		From: append([]string{}, e.From...), Carried: e.Carried, Covers: e.Covers, Units: e.Units, Note: e.Note,
 	}
+	if e.NoFigure {
+		j.Best = nil
+	}
 	if e.Basis != "" {
 		j.Basis = &e.Basis
 	}
@@ -133,8 +136,8 @@ func (e Evidence) json(s scale) jsonEvidence {
 
 // interval3 converts an interval; an open side is null and named.
 func (s scale) interval3(i Interval) jsonInterval {
-	low, high := s.number(i.Low), s.number(i.High)
-	j := jsonInterval{Best: s.number(i.Best), Low: &low, High: &high}
+	best, low, high := s.number(i.Best), s.number(i.Low), s.number(i.High)
+	j := jsonInterval{Best: &best, Low: &low, High: &high}
 	if i.OpenLow {
 		j.Low, j.Open = nil, append(j.Open, "low")
 	}

@@ -79,7 +79,7 @@ func (s *session) measuredSetpoint(ctx context.Context, run *setpointRun, name s
 			return nil, err
 		}
 		over := direct
-		if !covers && run.result.Outcome(name) != nil {
+		if !covers && run.reaches(name) {
 			if over, err = s.carry(ctx, run, name, g, in, j); err != nil {
 				return nil, err
 			}
@@ -162,7 +162,7 @@ func settleBench(r *bench.Result, j *Judged) (*settling, error) {
 // compare says whether the calculation and the bench disagree on the same units at the same
 // conditions. What both share, the error of one and the same meter, cancels.
 func (s *session) compare(ctx context.Context, run *setpointRun, name string, g gathering, r *bench.Result, j *Judged) error {
-	if run.result.Outcome(name) == nil || r.Mean.OpenLow || r.Mean.OpenHigh {
+	if !run.reaches(name) || r.Mean.OpenLow || r.Mean.OpenHigh {
 		return nil
 	}
 	point := g.point(run.input)

@@ -51,6 +51,9 @@ func (p Judged) evidenceRow(e Evidence) page.Evidence {
 		Kind: marks[e.Kind], Carried: e.Carried, Value: s.text(e.Best), Interval: s.interval(e.Interval),
 		Conditions: e.Conditions, Basis: e.Basis,
 	}
+	if e.NoFigure {
+		row.Value, row.Interval = "never", e.Note
+	}
 	if e.Inside != nil {
 		row.Interval += "; " + insideText(*e.Inside)
 	}
@@ -127,6 +130,9 @@ func (p Judged) strip() figure.Strip {
 	s := scale{dim: p.Dim, unit: p.Unit}
 	strip := figure.Strip{Quantity: p.Axis, Unit: p.Unit, Min: s.side(p.Bound.Min), Max: s.side(p.Bound.Max)}
 	for _, e := range p.Evidence {
+		if e.NoFigure {
+			continue
+		}
 		label := e.Conditions
 		if e.Carried { // to the conditions that the calculation's mark names
 			label = "carried over"

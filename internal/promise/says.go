@@ -17,6 +17,10 @@ func (j *Judged) sayShares() {
 		if e == nil || e.Inside == nil {
 			continue
 		}
+		if e.NoFigure {
+			j.Says = append(j.Says, fmt.Sprintf("%s: %s", kind, e.Note))
+			continue
+		}
 		said := fmt.Sprintf("%s: %s, %s asked", kind, insideText(*e.Inside), asked(j.Proportion))
 		if e.Units > 0 {
 			said += "; " + units(e.Units) + " seen"

@@ -28,6 +28,12 @@ type setpointRun struct {
 	err    error
 }
 
+// reaches reports whether the model can say how far off a quantity is.
+func (r *setpointRun) reaches(name string) bool {
+	o := r.result.Outcome(name)
+	return o != nil && o.Never == ""
+}
+
 // setting is under what a setpoint is judged: the conditions that a promise names, and the
 // installation whose leads count ("" for those that the leaflet asks for).
 type setting struct {
@@ -188,6 +194,10 @@ func setpointAxis(name string) string {
 
 func calculatedSetpoint(o *setpoint.Outcome, j *Judged) (Evidence, error) {
 	e := Evidence{Kind: Calculated, Covers: true, From: []string{"setpoint study"}}
+	if o.Never != "" {
+		e.NoFigure, e.Interval, e.Inside, e.Note = true, Interval{OpenLow: true, OpenHigh: true}, &Interval{}, o.Never
+		return e, nil
+	}
 	if !j.EachUnit {
 		mean, err := o.MeanOver(j.Confidence)
 		e.Interval = closed(mean.Best, mean.Low, mean.High)
@@ -209,7 +219,7 @@ func calculatedSetpoint(o *setpoint.Outcome, j *Judged) (Evidence, error) {
 // saySetpoint words why the verdict is what it is.
 func (j *Judged) saySetpoint(o *setpoint.Outcome, settle *settling) error {
 	j.sayShares()
-	if settle == nil && o != nil && j.Verdict == Unproven && j.EachUnit {
+	if settle == nil && o != nil && o.Never == "" && j.Verdict == Unproven && j.EachUnit {
 		if mean, sd := o.Linear.Value, o.Linear.U; sd > 0 {
 			n, _, ok, err := statistics.SettleN(mean, sd, 2, statistics.Bound{
 				Min: j.Bound.min(), Max: j.Bound.max(), Proportion: j.Proportion, Confidence: j.Confidence,
@@ -260,6 +270,9 @@ func answerSetpoint(ctx context.Context, s *session, judged []Judged) (*Answer, 
 	}
 	out := s.newAnswer("setpoint", shown)
 	for _, o := range result.Outcomes {
+		if o.Never != "" {
+			continue
+		}
 		holds, err := o.Tolerance(usualProportion, usualConfidence)
 		if err != nil {
 			return nil, err
