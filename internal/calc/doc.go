@@ -11,6 +11,11 @@
 // number is accepted where a plain number is wanted and refused elsewhere with the unit
 // that is wanted. Shares such as a confidence may be written 0.95 or 95 %.
 //
+// # Files
+//
+// Data come as CSV whose first line names the columns; numbers in it have no units, and results have those of the
+// file. Every fault of a file is told with its line and column before anything is computed.
+//
 // # Intervals of the results
 //
 // Where inputs carry tolerances, each result has low and high: the limits of the central
