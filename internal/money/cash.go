@@ -120,19 +120,17 @@ func (p polynomial) bounds() (low, high float64) {
 }
 
 // between finds the zeros among ascending points between which p changes its sign at most once.
+// At the first point p is not 0. Neighbouring points at which it is are one zero.
 func (p polynomial) between(points []float64) ([]float64, error) {
 	var found []float64
-	last, least := 0, 0.0
-	for i, t := range points {
-		value, size := p.at(t)
-		sign := p.sign(value, size)
-		switch near := math.Abs(value) / size; {
-		case sign == 0 && (i == 0 || last != 0):
-			found, least = append(found, t), near
-		case sign == 0 && near < least: // still the same zero
-			found[len(found)-1], least = t, near
+	last := p.sign(p.at(points[0]))
+	for i, t := range points[1:] {
+		sign := p.sign(p.at(t))
+		switch {
+		case sign == 0 && last != 0:
+			found = append(found, t)
 		case sign*last < 0:
-			root, err := numeric.FindRoot(func(t float64) float64 { v, _ := p.at(t); return v }, points[i-1], t, tolerance)
+			root, err := numeric.FindRoot(func(t float64) float64 { v, _ := p.at(t); return v }, points[i], t, tolerance)
 			if err != nil {
 				return nil, err
 			}

@@ -93,6 +93,17 @@ func TestRatesTouching(t *testing.T) {
 	}
 }
 
+// TestRatesTouchingNought: (1 - v)²·(a + b·v + c·v²) touches 0 at v = 1 only, and all else near it is
+// rounding.
+func TestRatesTouchingNought(t *testing.T) {
+	for n := range 729 {
+		a, b, c := float64(n%9+1), float64(n/9%9+1), float64(n/81+1)
+		if r := rates(t, a, b-2*a, a-2*b+c, b-2*c, c); len(r) != 1 || r[0] != 0 {
+			t.Errorf("a %v, b %v, c %v: rates %v, want 0", a, b, c, r)
+		}
+	}
+}
+
 // TestRatesCount counts the zeros exactly by Sturm's theorem.
 func TestRatesCount(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
