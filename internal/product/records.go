@@ -135,10 +135,7 @@ func (f *Folder) row(kind recordKind, n *tree.Node, row reflect.Value, faults *t
 	at := place{file: n.File.Name}
 	row.Addr().Interface().(based).base().mark(n, at.file, "")
 	d.fields(n, row, at)
-	wrong := map[string]bool{}
-	for _, e := range faults.List[before:] {
-		wrong[e.Key] = true
-	}
+	wrong := keysIn(faults.List[before:])
 	d.needed(kind, n)
 	for _, name := range d.names {
 		d.known(name, f.base, nil)
@@ -146,6 +143,18 @@ func (f *Folder) row(kind recordKind, n *tree.Node, row reflect.Value, faults *t
 	d.currencies(f.base)
 	d.sense(n, row.Addr().Interface(), wrong)
 	return len(faults.List) == before
+}
+
+// keysIn returns the keys that errors are about.
+func keysIn(faults Errors) map[string]bool {
+	if len(faults) == 0 {
+		return nil // which is so for nearly every row
+	}
+	keys := map[string]bool{}
+	for _, e := range faults {
+		keys[e.Key] = true
+	}
+	return keys
 }
 
 // needed reports the columns that a row lacks, with an example of each.
