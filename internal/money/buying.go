@@ -19,8 +19,8 @@ func BreakEven(fixed, price, variable Amount) (units, whole float64, ok bool) {
 	if margin.Sign() <= 0 {
 		return 0, 0, false
 	}
-	units = fixed.Float64() / margin.Float64()
-	const wholes = 1 << 53 // from here on every float64 is a whole number
+	units = fixed.Float64() / margin.Float64() // [M3]
+	const wholes = 1 << 53                     // from here on every float64 is a whole number
 	if !(units < wholes) {
 		return units, units, true
 	}
@@ -62,7 +62,7 @@ func costOf(pieces int, breaks []Break) Amount {
 			price = b.Price
 		}
 	}
-	return price.Times(pieces).Booked()
+	return price.Times(pieces).Booked() // [M4]
 }
 
 // GoodUnit returns the share of units that pass every step, and what one of those costs.
@@ -79,7 +79,7 @@ func GoodUnit(costs, yields []float64) (rolled, cost float64, ok bool, err error
 	rolled = 1
 	for k, y := range yields {
 		rolled *= y
-		cost = (cost + costs[k]) / y
+		cost = (cost + costs[k]) / y // [M5]
 	}
 	if rolled == 0 {
 		return 0, 0, false, nil

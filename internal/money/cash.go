@@ -17,7 +17,7 @@ import (
 func PresentValue(flows []float64, rate float64) float64 {
 	sum := 0.0
 	for _, flow := range slices.Backward(flows) {
-		sum = sum/(1+rate) + flow // Σ flow_k/(1 + rate)^k
+		sum = sum/(1+rate) + flow // [M2]
 	}
 	return sum
 }

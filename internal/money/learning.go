@@ -27,7 +27,7 @@ func Learning(first, rate float64, n int) (unit, cumulative float64, err error) 
 		return 0, 0, fmt.Errorf("money: unit %d; want 1 to %d", n, maxFrom)
 	}
 	b := numeric.Log(rate) / math.Ln2
-	return first * numeric.Pow(float64(n), b), first * powerSum(b, n), nil
+	return first * numeric.Pow(float64(n), b), first * powerSum(b, n), nil // [M1]
 }
 
 // direct is the first term that is not added one by one.
