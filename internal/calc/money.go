@@ -23,7 +23,7 @@ func init() {
 					Help: "time of a unit after each doubling of the number, such as 0.85 or 85 %; 1 is no learning"},
 				{Name: "unit", Whole: true, Valid: positive, Want: "want a whole number from 1 to 1000000000", Help: "which unit: n"},
 			},
-			Results: []Result{{"unit_time", "s", "of the n-th unit"}, {"cumulative", "s", "of all n units"}},
+			Results: []Result{{"unit_time", "unit of first", "of the n-th unit"}, {"cumulative", "unit of first", "of all n units"}},
 			Formula: "unit_time = first·n^b, b = log2(rate); cumulative = Σ(k = 1..n) first·k^b",
 			Source: "unit theory: Crawford 1944. Wright, J. Aeronautical Sciences 3 (1936), p. 122, takes the cumulative average instead: " +
 				"there all n units take n·first·n^b, which is n times the unit_time here",
@@ -38,7 +38,7 @@ func init() {
 			},
 			Results: []Result{{"npv", "-", "net present value, in the currency of the flows"}, {"irr", "-", "internal rate of return per period"}},
 			Formula: "npv = Σ(k = 0..n) flow_k/(1 + rate)^k; irr is the only rate above -1 with npv = 0",
-			Source:  "definitions; all rates are found by Descartes' rule of signs as Laguerre proved it (Œuvres, vol. 1)",
+			Source:  "definitions; all rates are found by Descartes' rule of signs as Laguerre proved it (J. Math. Pures Appl. 9, 1883)",
 			Compute: cash,
 		},
 		Calculator{
