@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"sync"
 
 	"hindwatt/internal/bind"
 	"hindwatt/internal/page"
@@ -22,7 +21,7 @@ const mostUnits = 10000
 // setpointRun is one run of the setpoint study, for all promises under the same conditions.
 type setpointRun struct {
 	setting
-	once   sync.Once
+	asked  []string // quantities
 	input  setpoint.Input
 	result *setpoint.Result
 	err    error
@@ -91,34 +90,66 @@ func (s setting) text() string {
 	return strings.Join(said, ", ")
 }
 
-// setpointUnder runs the study in a setting once, for the quantities that any promise in it asks for.
+// setpointUnder returns the study in a setting. The first call runs it in the settings of all
+// promises, those of one age and installation on the same simulated units.
 func (s *session) setpointUnder(ctx context.Context, in setting) *setpointRun {
-	key := in.key()
-	s.mutex.Lock()
-	run := s.runs[key]
-	if run == nil {
-		run = &setpointRun{setting: in}
-		s.runs[key] = run
-	}
-	s.mutex.Unlock()
-	run.once.Do(func() {
-		run.input = s.setpointInput(in)
-		run.result, run.err = setpoint.Run(ctx, run.input)
-	})
-	return run
+	s.setpoints.Do(func() { s.runSetpoints(ctx) })
+	return s.runs[in.key()]
 }
 
-// setpointInput asks for the quantities of all promises in a setting.
-func (s *session) setpointInput(in setting) setpoint.Input {
-	input := bind.Setpoint(s.product, in.installation)
-	input.Conditions, input.Seed = in.conditions, s.options.Seed
-	for _, p := range s.product.Promises.All() {
-		name := bind.Plain(p.Quantity.Text)
-		if p.Study.Text == "setpoint" && isSetpoint(name) && s.settingOf(&p.Conditions).key() == in.key() {
-			input.Quantities = append(input.Quantities, name)
+func (s *session) runSetpoints(ctx context.Context) {
+	type group struct {
+		aged         bool
+		installation string
+	}
+	together := map[group][]*setpointRun{}
+	var order []group
+	for _, asked := range s.product.Promises.All() {
+		name := bind.Plain(asked.Quantity.Text)
+		if asked.Study.Text != "setpoint" || refuseSetpoint(name, asked) != nil || s.unaged(asked) {
+			continue
+		}
+		in := s.settingOf(&asked.Conditions)
+		run := s.runs[in.key()]
+		if run == nil {
+			run = &setpointRun{setting: in}
+			s.runs[in.key()] = run
+			g := group{in.conditions.Aged, in.installation}
+			if together[g] == nil {
+				order = append(order, g)
+			}
+			together[g] = append(together[g], run)
+		}
+		if !slices.Contains(run.asked, name) {
+			run.asked = append(run.asked, name)
 		}
 	}
-	return input
+	for _, g := range order {
+		s.runTogether(ctx, g.installation, together[g])
+	}
+}
+
+func (s *session) runTogether(ctx context.Context, installation string, runs []*setpointRun) {
+	input := bind.Setpoint(s.product, installation)
+	input.Seed = s.options.Seed
+	var cases []setpoint.Case
+	for _, run := range runs {
+		cases = append(cases, setpoint.Case{Conditions: run.conditions, Quantities: run.asked})
+	}
+	results, err := setpoint.RunAll(ctx, input, cases)
+	if err != nil && len(runs) > 1 { // one at fault does not spoil the others
+		for _, run := range runs {
+			s.runTogether(ctx, installation, []*setpointRun{run})
+		}
+		return
+	}
+	for i, run := range runs {
+		run.input = input
+		run.input.Conditions, run.input.Quantities = run.conditions, run.asked
+		if run.err = err; err == nil {
+			run.result = results[i]
+		}
+	}
 }
 
 // judgeSetpoint gathers what is calculated and what was measured of one setpoint.

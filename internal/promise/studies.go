@@ -39,8 +39,10 @@ type session struct {
 	product *product.Product
 	options Options
 
-	mutex  sync.Mutex // guards what follows, not the runs themselves
-	runs   map[string]*setpointRun
+	setpoints sync.Once
+	runs      map[string]*setpointRun // by the key of their settings
+
+	mutex  sync.Mutex // guards the advice
 	advice []page.Note
 }
 

@@ -1,6 +1,7 @@
 package setpoint
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -136,4 +137,31 @@ func TestFewUnitsDoNotWiden(t *testing.T) {
 		widths[units] = width(t, only(t, in, "float-error"))
 	}
 	near(t, "width", widths[100]/widths[4000], 1, 0.04)
+}
+
+// Units drawn once for several conditions are those that each would draw by itself.
+func TestRunAllGivesTheSameDigits(t *testing.T) {
+	in := usual(t)
+	in.Outer, in.Inner = 40, 500
+	narrow, wide := in.Conditions, in.Conditions
+	narrow.Ambient = q(t, "20 °C")
+	cases := []Case{{wide, []string{"float-error", "absorption-error"}}, {narrow, []string{"float"}}}
+	all, err := RunAll(context.Background(), in, cases)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, c := range cases {
+		in.Conditions, in.Quantities = c.Conditions, c.Quantities
+		one, err := Run(context.Background(), in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, o := range one.Outcomes {
+			a, errA := all[i].Outcome(o.Quantity).Tolerance(0.95, 0.95)
+			b, errB := o.Tolerance(0.95, 0.95)
+			if errA != nil || errB != nil || a != b {
+				t.Errorf("%s: %v %v together, %v %v alone", o.Quantity, a, errA, b, errB)
+			}
+		}
+	}
 }

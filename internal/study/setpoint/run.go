@@ -15,12 +15,47 @@ const (
 // Run computes every quantity that is asked for and whose inputs are there. What an input lacks
 // stands in Result.Lacks; an input that is wrong is an error that names it.
 func Run(ctx context.Context, in Input) (*Result, error) {
-	if err := in.complete(); err != nil {
+	all, err := RunAll(ctx, in, []Case{{in.Conditions, in.Quantities}})
+	if err != nil {
 		return nil, err
+	}
+	return all[0], nil
+}
+
+// A Case is one set of conditions, and what is asked under them.
+type Case struct {
+	Conditions Conditions
+	Quantities []string
+}
+
+// RunAll computes one input under several conditions, each to the same digits as Run does, but on the
+// same units, so that these are drawn once. The cases must be of one age.
+func RunAll(ctx context.Context, in Input, cases []Case) ([]*Result, error) {
+	var all []*Result
+	var gathers []*gather
+	for _, c := range cases {
+		in.Conditions, in.Quantities = c.Conditions, c.Quantities
+		r, gs, err := prepare(in)
+		if err != nil {
+			return nil, err
+		}
+		all, gathers = append(all, r), append(gathers, gs...)
+	}
+	if len(gathers) == 0 {
+		return all, nil
+	}
+	first := all[0].Input
+	return all, gathers[0].c.sample(ctx, first.Seed, first.Outer, first.Inner, gathers...)
+}
+
+// prepare computes what needs no samples, and makes the gathers of what does.
+func prepare(in Input) (*Result, []*gather, error) {
+	if err := in.complete(); err != nil {
+		return nil, nil, err
 	}
 	wanted, err := in.wanted()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	r := &Result{Input: in, Cautions: in.cautions()}
 	var able []aim
@@ -34,30 +69,23 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 		}
 	}
 	if len(able) == 0 {
-		return r, nil
+		return r, nil, nil
 	}
 	if r.chain, err = newChain(&r.Input); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	return r, r.compute(ctx, able)
-}
-
-func (r *Result) compute(ctx context.Context, able []aim) error {
 	var gathers []*gather
 	for _, a := range able {
 		o, err := r.outcome(a)
 		if err != nil {
-			return err
+			return nil, nil, err
 		}
 		r.Outcomes = append(r.Outcomes, o)
 		if o.Never == "" {
 			gathers = append(gathers, o.samples)
 		}
 	}
-	if len(gathers) == 0 {
-		return nil
-	}
-	return r.chain.sample(ctx, r.Input.Seed, r.Input.Outer, r.Input.Inner, gathers...)
+	return r, gathers, nil
 }
 
 // outcome computes what needs no samples and makes the gather of what does.
