@@ -20,7 +20,7 @@ type recordVerb struct {
 
 func (v *recordVerb) Run(w *world) error {
 	var fields []product.Field
-	dated := false
+	dated, note := false, ""
 	for _, f := range v.Fields {
 		key, value, ok := strings.Cut(f, "=")
 		if !ok || key == "" {
@@ -28,6 +28,12 @@ func (v *recordVerb) Run(w *world) error {
 		}
 		fields = append(fields, product.Field{Column: key, Text: value})
 		dated = dated || key == "date"
+		if v.Kind == "reading" && key == "what" {
+			var err error
+			if note, err = promise.Readable(value); err != nil {
+				return err
+			}
+		}
 	}
 	if !dated {
 		fields = append(fields, product.Field{Column: "date", Text: time.Now().Format(time.DateOnly)})
@@ -37,8 +43,10 @@ func (v *recordVerb) Run(w *world) error {
 		return err
 	}
 	fmt.Fprintf(w.out, "recorded in %s:%d\n", done.File, done.Line)
-	if done.Note != "" {
-		fmt.Fprintln(w.err, "note: "+done.Note)
+	for _, n := range []string{note, done.Note} {
+		if n != "" {
+			fmt.Fprintln(w.err, "note: "+n)
+		}
 	}
 	return nil
 }

@@ -29,6 +29,11 @@ const (
 func Check(ctx context.Context, p *product.Product, options Options) (*Report, error) {
 	s := newSession(p, options)
 	report := s.report()
+	for _, r := range p.Folder.Records.Readings {
+		if _, err := Readable(r.What.Text); err != nil {
+			s.advise(r.Leaf, "bears on nothing: "+err.Error(), "mend what")
+		}
+	}
 	report.Promises = make([]Judged, p.Promises.Len())
 	err := numeric.Parallel(ctx, p.Promises.Len(), func(i int) error {
 		name := p.Promises.Names()[i]
