@@ -1,10 +1,12 @@
 package bind
 
 import (
+	"math"
 	"strings"
 	"time"
 
 	"hindwatt/internal/product"
+	"hindwatt/internal/quantity"
 	"hindwatt/internal/study/bench"
 )
 
@@ -77,6 +79,22 @@ func Bench(p *product.Product, r product.Reading) bench.Reading {
 			Name: r.Meter.Text, Accuracy: meter.Voltage.Accuracy.Accuracy, Digit: meter.Voltage.Digit.Value,
 			From: from(meter.Voltage.Leaf),
 		}
+		if !meter.Voltage.Digit.Set() {
+			out.Meter.Digit = lastDigit(r.Value)
+		}
 	}
 	return out
+}
+
+// lastDigit is what the last digit of a reading counts, as it is written: 10 mV for "27.34 V". It
+// stands for the meter's where that is not given.
+func lastDigit(q product.Quantity) float64 {
+	number := strings.TrimLeft(q.Text, "+-")
+	number = number[:len(number)-len(strings.TrimLeft(number, "0123456789."))]
+	_, decimals, _ := strings.Cut(number, ".")
+	_, unit, ok := quantity.UnitDimension(q.Unit)
+	if number == "" || !ok {
+		return 0
+	}
+	return unit * math.Pow10(-len(decimals))
 }

@@ -29,6 +29,11 @@ const (
 func Check(ctx context.Context, p *product.Product, options Options) (*Report, error) {
 	s := newSession(p, options)
 	report := s.report()
+	if p.Promises.Len() == 0 {
+		report.Advice = append(report.Advice, page.Note{
+			Text: "There is no promise to judge yet.", Remedy: "write the label's sentences into promises.toml, as docs/folder.md shows",
+		})
+	}
 	for _, r := range p.Folder.Records.Readings {
 		if _, err := Readable(r.What.Text); err != nil {
 			s.advise(r.Leaf, "bears on nothing: "+err.Error(), "mend what")

@@ -56,11 +56,13 @@ type Input struct {
 
 	Unknown Unknown // inputs that are the same, unknown, for all units, beside the trim's meter
 
-	Conditions Conditions
-	Quantities []string // wanted; empty: the deviation at every level, and the display's
-	Seed       uint64
-	Outer      int // draws of what is merely unknown; 0: 250
-	Inner      int // units for each of them; 0: 4000
+	Conditions   Conditions
+	Quantities   []string // wanted; empty: the deviation at every level, and the display's
+	Seed         uint64
+	digitAssumed bool // of the trim's meter
+
+	Outer int // draws of what is merely unknown; 0: 250
+	Inner int // units for each of them; 0: 4000
 }
 
 // Unknown lists inputs by name (see Names) that do not vary from unit to unit but are the same,
@@ -82,7 +84,7 @@ type Lead struct {
 type Instrument struct {
 	Name     string            // of bench/meters.toml; "" where only an accuracy is given
 	Accuracy quantity.Accuracy // "±(0.5 % + 2 digits)"
-	Digit    *Value            // V, last digit; nil: the accuracy counts no digits
+	Digit    *Value            // V, last digit; nil: 10 mV where the accuracy counts digits
 	From     string
 }
 

@@ -10,7 +10,6 @@ import (
 // Files of the folder that inputs stand in.
 const (
 	productFile = "product.toml"
-	metersFile  = "bench/meters.toml"
 )
 
 // A need is an input without which a quantity cannot be computed.
@@ -57,13 +56,6 @@ func (in *Input) missing(a aim) []need {
 	}
 	if in.Offset != nil || in.Nonlinearity != nil {
 		want(in.Bits.N > 0, "sense.bits", "how large a step of the converter is")
-	}
-	if t := in.Trim; t != nil && t.Instrument.Accuracy.Digits > 0 && t.Instrument.Digit == nil {
-		digit := need{Key: "sense.trimmed.digit", File: productFile, Why: "how much the last digit of the trim's meter counts"}
-		if name := t.Instrument.Name; name != "" {
-			digit.Key, digit.File = "meter."+name+".voltage.digit", metersFile
-		}
-		list = append(list, digit)
 	}
 	if a.display() {
 		return append(list, in.missingDisplay()...)
@@ -129,6 +121,16 @@ func (in *Input) missingCurrents(k level) []need {
 	return list
 }
 
+// assume gives the trim's meter a usual last digit if its accuracy counts digits and none is given.
+func (in *Input) assume() {
+	if in.Trim == nil || in.Trim.Instrument.Accuracy.Digits == 0 || in.Trim.Instrument.Digit != nil {
+		return
+	}
+	trim := *in.Trim
+	trim.Instrument.Digit = usualInstrument.Digit
+	in.Trim, in.digitAssumed = &trim, true
+}
+
 // cautions say which values were taken because none is given.
 func (in *Input) cautions() []page.Note {
 	var list []page.Note
@@ -153,6 +155,8 @@ func (in *Input) cautions() []page.Note {
 	say(in.Trim != nil && len(in.Trim.At) == 2 && in.Trim.Method.Text != "", "A trim at two points sets gain and offset both: the method that is given is not used.",
 		"leave out method in sense.trimmed, or trim at one point")
 	say(in.Conditions.Aged && in.Ageing == nil, "How far the sense chain drifts with age is not given; it is taken as not at all.", "write sense.ageing = \"±0.1 %\"")
+	say(in.digitAssumed, "How much the last digit of the trim's meter counts is not given; it is taken as 10 mV.",
+		"write digit in sense.trimmed, or in bench/meters.toml beside the meter's accuracy")
 	say(in.Trim != nil && in.Trim.Temperature == nil, "The temperature at which units are trimmed is not given; it is taken as 23 °C.", "write temperature in sense.trimmed")
 	return list
 }

@@ -50,6 +50,7 @@ func RunAll(ctx context.Context, in Input, cases []Case) ([]*Result, error) {
 
 // prepare computes what needs no samples, and makes the gathers of what does.
 func prepare(in Input) (*Result, []*gather, error) {
+	in.assume()
 	if err := in.complete(); err != nil {
 		return nil, nil, err
 	}

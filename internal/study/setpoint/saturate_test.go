@@ -274,16 +274,24 @@ func TestTrimPoints(t *testing.T) {
 			t.Errorf("%q is tried", how.How)
 		}
 	}
-	// The last digit of a meter of the bench stands with that meter.
-	in.Trim.Instrument.Name, in.Trim.Instrument.Accuracy.Digits = "handheld", 2
-	lack := page.Lack{File: "bench/meters.toml", Key: "meter.handheld.voltage.digit", Why: "how much the last digit of the trim's meter counts"}
-	if got := run(t, in).Lacks(); !slices.Contains(got, lack) {
-		t.Errorf("lacks %v; want %v", got, lack)
+}
+
+// A trim's meter that counts digits and does not say what one is has one of 10 mV, and that is said.
+func TestLastDigitIsAssumed(t *testing.T) {
+	in := usual(t)
+	in.Outer, in.Inner = 20, 100
+	in.Trim = &Trim{At: []Value{*q(t, "27.3 V")}, Instrument: Instrument{Accuracy: quantity.Accuracy{Relative: 0.005, Digits: 2}}}
+	assumed := run(t, in)
+	if !slices.ContainsFunc(assumed.Cautions, func(n page.Note) bool { return strings.Contains(n.Text, "10 mV") }) {
+		t.Errorf("not said: %v", assumed.Cautions)
 	}
-	in.Trim.Instrument.Name = ""
-	lack.File, lack.Key = "product.toml", "sense.trimmed.digit"
-	if got := run(t, in).Lacks(); !slices.Contains(got, lack) {
-		t.Errorf("lacks %v; want %v", got, lack)
+	in.Trim.Instrument.Digit = q(t, "10 mV")
+	written := run(t, in)
+	if a, b := assumed.Outcome("float-error").Linear.U, written.Outcome("float-error").Linear.U; a != b {
+		t.Errorf("u = %v assumed, %v written", a, b)
+	}
+	if slices.ContainsFunc(written.Cautions, func(n page.Note) bool { return strings.Contains(n.Text, "10 mV") }) {
+		t.Error("said where it is given")
 	}
 }
 
