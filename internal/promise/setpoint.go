@@ -148,6 +148,7 @@ func (s *session) runTogether(ctx context.Context, installation string, runs []*
 		run.input.Conditions, run.input.Quantities = run.conditions, run.asked
 		if run.err = err; err == nil {
 			run.result = results[i]
+			s.note(run.result.Cautions...)
 		}
 	}
 }

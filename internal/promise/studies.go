@@ -48,11 +48,17 @@ type session struct {
 
 // advise notes, once, something about a value of the folder that is not as it should be.
 func (s *session) advise(at product.Leaf, text, remedy string) {
-	note := page.Note{Text: at.Origin.String() + " " + text, Remedy: remedy, From: at.Origin.String()}
+	s.note(page.Note{Text: at.Origin.String() + " " + text, Remedy: remedy, From: at.Origin.String()})
+}
+
+// note adds to the advice what is not in it yet.
+func (s *session) note(notes ...page.Note) {
 	s.mutex.Lock()
 	defer s.mutex.Unlock()
-	if !slices.Contains(s.advice, note) {
-		s.advice = append(s.advice, note)
+	for _, n := range notes {
+		if !slices.Contains(s.advice, n) {
+			s.advice = append(s.advice, n)
+		}
 	}
 }
 
