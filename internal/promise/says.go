@@ -7,14 +7,17 @@ import (
 	"hindwatt/internal/page"
 )
 
-// sayShares words how many units are inside the bound, by each kind of evidence.
+// sayShares words how many units are inside the bound, or what their mean is, by each kind of
+// evidence.
 func (j *Judged) sayShares() {
-	if !j.EachUnit {
-		return
-	}
 	for _, kind := range kinds {
 		e := j.weightiest(kind)
-		if e == nil || e.Inside == nil {
+		if e == nil {
+			continue
+		}
+		if e.Inside == nil {
+			s := scaleOf(j.Dim, j.Unit, e.spread())
+			j.Says = append(j.Says, fmt.Sprintf("%s: on average %s (%s)", kind, s.text(e.Best), s.interval(e.Interval)))
 			continue
 		}
 		if e.NoFigure {
