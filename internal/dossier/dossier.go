@@ -25,11 +25,15 @@ func Write(report *promise.Report, dir, made string) (string, error) {
 	if err := site.HTML(&page); err != nil {
 		return "", fmt.Errorf("dossier: %w", err)
 	}
+	_, missing := os.Stat(dir)
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return "", fmt.Errorf("dossier: %w", err)
 	}
 	path := filepath.Join(dir, "index.html")
 	if err := renameio.WriteFile(path, page.Bytes(), 0o644); err != nil {
+		if missing != nil {
+			os.Remove(dir) // it was made for the page; one that holds something stays
+		}
 		return "", fmt.Errorf("dossier: %w", err)
 	}
 	return path, nil
