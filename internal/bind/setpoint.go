@@ -132,14 +132,6 @@ func indicator(i product.Indicator) *setpoint.Indicator {
 	return out
 }
 
-// Value is a quantity of the folder as an input of a study; nil if it is not set.
-func Value(q product.Quantity) *setpoint.Value {
-	if !q.Set() {
-		return nil
-	}
-	return &setpoint.Value{Quantity: q.Quantity, From: from(q.Leaf)}
-}
-
 func level(l product.Level) *setpoint.Value {
 	if !l.Set() {
 		return nil
@@ -148,10 +140,3 @@ func level(l product.Level) *setpoint.Value {
 }
 
 func choice(w product.Word) setpoint.Choice { return setpoint.Choice{Text: w.Text, From: from(w.Leaf)} }
-
-func from(l product.Leaf) string {
-	if !l.Set() {
-		return ""
-	}
-	return l.Origin.String()
-}

@@ -7,6 +7,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"hindwatt/internal/product/tree"
@@ -52,6 +53,9 @@ type Folder struct {
 	meters *tree.Node
 	base   *Product
 	under  map[string]*Product // by variant
+
+	joined sync.Once
+	ledger *Ledger
 }
 
 // A Warning is something that may have been meant otherwise, with its remedy.

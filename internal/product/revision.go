@@ -50,7 +50,11 @@ func (f *Folder) Revisions() (all []Revision) {
 //	made    the day; the zero time if it is not known
 //	serial  "" if there is none
 func (f *Folder) Revision(made time.Time, serial string) (r Revision, ok bool) {
-	for _, one := range f.Revisions() {
+	return revisionAmong(f.Revisions(), made, serial)
+}
+
+func revisionAmong(all []Revision, made time.Time, serial string) (r Revision, ok bool) {
+	for _, one := range all {
 		if serial != "" && one.FromSerial != "" && notBefore(serial, one.FromSerial) && (!ok || notBefore(one.FromSerial, r.FromSerial)) {
 			r, ok = one, true
 		}
@@ -58,7 +62,7 @@ func (f *Folder) Revision(made time.Time, serial string) (r Revision, ok bool) {
 	if ok || made.IsZero() {
 		return r, ok
 	}
-	for _, one := range f.Revisions() {
+	for _, one := range all {
 		if !one.From.IsZero() && !made.Before(one.From) && (one.Until.IsZero() || !made.After(one.Until)) {
 			r, ok = one, true
 		}

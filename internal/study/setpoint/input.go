@@ -2,11 +2,8 @@ package setpoint
 
 import "hindwatt/internal/quantity"
 
-// A Value is one input: the quantity as written, and where it is written.
-type Value struct {
-	Quantity quantity.Quantity
-	From     string // "product.toml:12"; "" where nothing is written
-}
+// A Value is one input.
+type Value = quantity.Written
 
 // A Choice is an input that is one of a few words.
 type Choice struct{ Text, From string }

@@ -1,0 +1,147 @@
+package product
+
+import (
+	"slices"
+	"time"
+)
+
+// A Ledger is what the records tell of units: rows with a serial joined to units, and
+// the rows without one as they are. All rows point into Folder.Records.
+type Ledger struct {
+	Units    []*Unit // in the order in which their serials first appear: made, sold, returned
+	Made     []*Made // rows without a serial
+	Sold     []*Sold
+	Returned []*Returned
+}
+
+// A Unit is one unit with a serial.
+type Unit struct {
+	Serial   string
+	Batch    string // "" if no row tells
+	Revision string // name of it; "" if nothing tells
+	Made     []*Made
+	Sales    []Sale      // in the order of days; a unit may be sold again after it came back
+	Returned []*Returned // that follow no sale of it
+}
+
+// A Sale is one sale of a unit, and how often it came back from it.
+type Sale struct {
+	Sold     *Sold
+	Returned []*Returned // in the order of days
+}
+
+// MadeOn is the day on which the unit was first made; ok is false if no row tells.
+func (u *Unit) MadeOn() (day time.Time, ok bool) {
+	for _, m := range u.Made {
+		if day.IsZero() || m.Date.Day.Before(day) {
+			day = m.Date.Day
+		}
+	}
+	return day, !day.IsZero()
+}
+
+// Ledger joins the records. It is computed once; whoever gets it must not change it.
+func (f *Folder) Ledger() *Ledger {
+	f.joined.Do(func() { f.ledger = f.join() })
+	return f.ledger
+}
+
+func (f *Folder) join() *Ledger {
+	l := &Ledger{}
+	units := map[string]*Unit{}
+	unit := func(serial string) *Unit {
+		u := units[serial]
+		if u == nil {
+			u = &Unit{Serial: serial}
+			units[serial] = u
+			l.Units = append(l.Units, u)
+		}
+		return u
+	}
+	for i := range f.Records.Made {
+		m := &f.Records.Made[i]
+		if !m.Serial.Set() {
+			l.Made = append(l.Made, m)
+			continue
+		}
+		u := unit(m.Serial.Text)
+		u.Made = append(u.Made, m)
+	}
+	for i := range f.Records.Sold {
+		s := &f.Records.Sold[i]
+		if !s.Serial.Set() {
+			l.Sold = append(l.Sold, s)
+			continue
+		}
+		u := unit(s.Serial.Text)
+		u.Sales = append(u.Sales, Sale{Sold: s})
+	}
+	var returned []*Returned
+	for i := range f.Records.Returned {
+		r := &f.Records.Returned[i]
+		if !r.Serial.Set() {
+			l.Returned = append(l.Returned, r)
+			continue
+		}
+		unit(r.Serial.Text)
+		returned = append(returned, r)
+	}
+	for _, u := range l.Units {
+		slices.SortStableFunc(u.Sales, func(a, b Sale) int { return a.Sold.Date.Day.Compare(b.Sold.Date.Day) })
+	}
+	slices.SortStableFunc(returned, func(a, b *Returned) int { return a.Date.Day.Compare(b.Date.Day) })
+	for _, r := range returned {
+		units[r.Serial.Text].comesBack(r)
+	}
+	revision := f.revisionFinder()
+	for _, u := range l.Units {
+		u.place(revision)
+	}
+	return l
+}
+
+// comesBack puts a return to the last sale before it.
+func (u *Unit) comesBack(r *Returned) {
+	for i := len(u.Sales) - 1; i >= 0; i-- {
+		if !r.Date.Day.Before(u.Sales[i].Sold.Date.Day) {
+			u.Sales[i].Returned = append(u.Sales[i].Returned, r)
+			return
+		}
+	}
+	u.Returned = append(u.Returned, r)
+}
+
+// place finds out the unit's batch and revision: as a row gives them, or by its serial, or by the
+// day on which it was made.
+func (u *Unit) place(revision func(made time.Time, serial string) string) {
+	for _, m := range u.Made {
+		first(&u.Batch, m.Batch.Text)
+		first(&u.Revision, m.Revision.Text)
+	}
+	returned := u.Returned
+	for _, s := range u.Sales {
+		returned = append(returned[:len(returned):len(returned)], s.Returned...)
+	}
+	for _, r := range returned {
+		first(&u.Batch, r.Batch.Text)
+		first(&u.Revision, r.Revision.Text)
+	}
+	made, _ := u.MadeOn()
+	first(&u.Revision, revision(made, u.Serial))
+}
+
+// first gives s a text if it has none.
+func first(s *string, text string) {
+	if *s == "" {
+		*s = text
+	}
+}
+
+// revisionFinder is Revision for many units.
+func (f *Folder) revisionFinder() func(made time.Time, serial string) string {
+	all := f.Revisions()
+	return func(made time.Time, serial string) string {
+		r, _ := revisionAmong(all, made, serial)
+		return r.Name
+	}
+}
