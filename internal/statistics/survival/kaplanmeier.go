@@ -45,6 +45,12 @@ func KaplanMeier(lives []Life) (Curve, error) {
 	return c, err
 }
 
+// Why a survival has no limits.
+const (
+	noneFailed = "no unit had failed by then, so log-log limits do not exist"
+	allFailed  = "all units at risk had failed by then, so Greenwood's variance does not exist"
+)
+
 // An Estimate is the part of units that survive an age.
 type Estimate struct {
 	Survival, SE, Low, High Maybe
@@ -72,16 +78,14 @@ func (c Curve) At(age, confidence float64) (Estimate, error) {
 		no := none(fmt.Sprintf("no unit was watched beyond the age of %g", c.Last))
 		return Estimate{no, no, no, no}, nil
 	case s == 1:
-		no := none("no unit had failed by then, so log-log limits do not exist")
+		no := none(noneFailed)
 		return Estimate{Maybe{Value: 1}, Maybe{}, no, no}, nil
 	case s == 0:
-		no := none("all units at risk had failed by then, so Greenwood's variance does not exist")
+		no := none(allFailed)
 		return Estimate{Maybe{}, no, no, no}, nil
 	}
-	root := math.Sqrt(step.Greenwood)
-	wide := statistics.NormalQuantile((1+confidence)/2) * root / -math.Log(s)
-	return Estimate{Maybe{Value: s}, Maybe{Value: s * root},
-		Maybe{Value: math.Pow(s, math.Exp(wide))}, Maybe{Value: math.Pow(s, math.Exp(-wide))}}, nil
+	low, high := logLog(s, step.Greenwood, statistics.NormalQuantile((1+confidence)/2))
+	return Estimate{Maybe{Value: s}, Maybe{Value: s * math.Sqrt(step.Greenwood)}, low, high}, nil
 }
 
 // Exhausted returns the age at which all units at risk failed though others were watched beyond it, so that

@@ -15,6 +15,9 @@ type Fit struct {
 	ShapeLow, ShapeHigh Maybe
 	ScaleLow, ScaleHigh Maybe
 	Failures            int
+
+	// Variances by the curvature of the likelihood at its peak; 0 where it has none.
+	VarShape, VarLogScale, CovShapeLogScale float64
 }
 
 // shapes outside these limits are not looked for; no ageing is known to be near either.
@@ -156,6 +159,7 @@ func (f *likelihood) fit(shape float64, failures int, confidence float64) (Fit, 
 	if !(fit.Scale > 0 && fit.Scale <= math.MaxFloat64) {
 		return Fit{}, &NoFit{"the scale is beyond any number"}
 	}
+	f.information(&fit, shape, lambda)
 	p := profiles{likelihood: f, least: best - loss, shape: shape, logScale: -lambda / shape, step: math.Sqrt(loss / float64(failures))}
 	if err := p.limits(&fit); err != nil {
 		return Fit{}, fmt.Errorf("weibull limits: %w", err)
