@@ -48,11 +48,11 @@ func plots() map[string]Plot {
 	out["budget-long-names"] = Budget{Title: "where it comes from", Unit: "µV", Lines: []BudgetLine{{Name: "self-heating of the board above the battery's own temperature", Share: .9, Contribution: 632}, {Name: "x", Share: math.NaN()}}}
 	out["budget-empty"] = Budget{Title: "nothing"}
 	x, mid, low, high := parabola()
-	out["curve"] = Curve{Title: "deviation over temperature", X: Axis{"battery temperature", "°C"}, Y: Axis{"deviation from the target", "V"}, Series: []Series{{Name: "as built", X: x, Mid: mid, Low: low, High: high}},
+	out["curve"] = Curve{Title: "deviation over temperature", X: Axis{Name: "battery temperature", Unit: "°C"}, Y: Axis{Name: "deviation from the target", Unit: "V"}, Series: []Series{{Name: "as built", X: x, Mid: mid, Low: low, High: high}},
 		Min: []Point{{0, -.2}}, Max: []Point{{0, .2}}, MinText: "-0.2 V", MaxText: "+0.2 V", Marks: []CurveMark{{22, within[3]}, {40, Mark{Kind: Measured, Best: .18, Low: .1, High: .26}}}, Source: "product.toml"}
-	out["curve-two"] = Curve{Title: "two series, slanted bound", X: Axis{"battery temperature", "°C"}, Y: Axis{"voltage", "V"},
+	out["curve-two"] = Curve{Title: "two series, slanted bound", X: Axis{Name: "battery temperature", Unit: "°C"}, Y: Axis{Name: "voltage", Unit: "V"},
 		Series: []Series{{Name: "as built", X: x, Mid: mid, Low: low, High: high}, {Name: "trimmed, 10 kΩ ±0.1 %", X: x, Mid: high}}, Min: []Point{{-10, -.1}, {20, -.1}, {45, -.22}}, Max: []Point{{-10, .3}, {45, .05}}}
-	out["curve-point"] = Curve{Title: "one point", X: Axis{"x", "A"}, Y: Axis{"y", "V"}, Series: []Series{{X: []float64{3, 2, math.NaN()}, Mid: []float64{5, 6}}}}
+	out["curve-point"] = Curve{Title: "one point", X: Axis{Name: "x", Unit: "A"}, Y: Axis{Name: "y", Unit: "V"}, Series: []Series{{X: []float64{3, 2, math.NaN()}, Mid: []float64{5, 6}}}}
 	out["curve-empty"] = Curve{Title: "none"}
 	return out
 }

@@ -3,14 +3,21 @@ package figure
 import "math"
 
 // Axis names a quantity and its unit.
-type Axis struct{ Name, Unit string }
+type Axis struct {
+	Name, Unit string
+	Scale      Scale // the zero value is linear
+}
 
-// Series is one line with its interval. A point whose X or Mid is not finite, or whose X does not rise, is left out.
+// Series is one line with its interval. A point whose X or Mid its axis cannot show, or whose X does not rise, is left out.
+// A Low or High that is there but cannot be shown is open: the band goes on to the axis' end.
 type Series struct {
-	Name      string    // "measured at the terminals"; may be empty where there is one series
-	X         []float64 // rising
-	Mid       []float64 // as long as X
-	Low, High []float64 // as long as X, Low ≤ Mid ≤ High; or nil
+	Name                string    // "measured at the terminals"; may be empty where there is one series
+	X                   []float64 // rising; in any order for Points
+	Mid                 []float64 // as long as X
+	Low, High           []float64 // as long as X, Low ≤ Mid ≤ High; or nil
+	InnerLow, InnerHigh []float64 // an interval within Low..High, such as 50 % within 95 %; or nil
+	Step                bool      // a value holds until the next X
+	Points              bool      // dots with whiskers and no line
 }
 
 // CurveMark is a mark at a place on the x axis, its interval upright.
@@ -24,10 +31,12 @@ type CurveMark struct {
 type Curve struct {
 	Title            string
 	X, Y             Axis
-	Series           []Series // at most three are told apart
+	Series           []Series // at most six
 	Min, Max         []Point  // the bound: none = open; one point = the same everywhere; more = straight lines between points of rising X
 	MinText, MaxText string   // the bound as written beside it: "-0.2 V"; empty: made from a constant bound
 	Marks            []CurveMark
+	Level            *float64 // a thin rule across, such as zero; may be nil
+	LevelText        string   // what the rule is, said at its end; may be empty
 	Source           string // input file and date, for the small line below; may be empty
 }
 

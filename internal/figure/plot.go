@@ -13,4 +13,5 @@ var (
 	_ Plot = Distribution{}
 	_ Plot = Budget{}
 	_ Plot = Curve{}
+	_ Plot = Bars{}
 )
