@@ -19,12 +19,13 @@ func Ledger(p *product.Product) (own *product.Ledger, guessed int) {
 		return &product.Ledger{}, 0
 	}
 	own = &product.Ledger{}
+	name := p.RevisionName()
 	batches := map[string]string{}
 	for _, u := range all.Units {
 		if u.Batch != "" {
 			batches[u.Batch] = u.Revision
 		}
-		if u.Revision == p.Revision.Text {
+		if u.Revision == name {
 			own.Units = append(own.Units, u)
 		}
 	}
@@ -40,11 +41,11 @@ func Ledger(p *product.Product) (own *product.Ledger, guessed int) {
 		if revision == "" {
 			r, _ := p.Folder.Revision(day, "")
 			revision = r.Name
-			if revision == p.Revision.Text && len(revisions) > 1 {
+			if revision == name && len(revisions) > 1 {
 				guessed++
 			}
 		}
-		return revision == p.Revision.Text
+		return revision == name
 	}
 	for _, m := range all.Made {
 		if belongs(m.Revision.Text, m.Batch.Text, m.Date.Day) {

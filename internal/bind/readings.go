@@ -23,7 +23,7 @@ func Readings(p *product.Product, what string) []product.Reading {
 		if Plain(r.What.Text) != Plain(what) {
 			continue
 		}
-		if len(revisions) == 0 && p.Variant == "" || len(revisions) > 0 && isMade(p, revisions) && RevisionOf(p.Folder, r) == p.Revision.Text {
+		if len(revisions) == 0 && p.Variant == "" || len(revisions) > 0 && isMade(p, revisions) && RevisionOf(p.Folder, r) == p.RevisionName() {
 			out = append(out, r)
 		}
 	}

@@ -15,6 +15,15 @@ type Revision struct {
 	FromSerial string
 }
 
+// RevisionName is the name of the revision that the product is, as records call it: its own, or
+// else its variant's; "" for product.toml as it is without one.
+func (p *Product) RevisionName() string {
+	if p.Revision.Text != "" {
+		return p.Revision.Text
+	}
+	return p.Variant
+}
+
 // Revisions returns the revisions in the order in which they were made; one without
 // a date comes last. A folder may have none.
 func (f *Folder) Revisions() (all []Revision) {
