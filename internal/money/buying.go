@@ -31,38 +31,11 @@ func BreakEven(fixed, price, variable Amount) (units, whole float64, ok bool) {
 	return units, float64(n), true
 }
 
-// OrderQuantity returns the quantity of at least need that costs least, and its cost as it is booked.
-// Buying up to a later price break is done where it costs less in all; of equal costs the
-// smaller quantity is taken, and less than the first break cannot be bought.
-//
-//	need    pieces, ≥ 1
-//	breaks  ascending, at least one, of one currency, as ParseBreaks gives them
+// OrderQuantity returns the quantity of at least need that costs least, and its cost as it is
+// booked: Terms.Order without a minimum and without packs.
 func OrderQuantity(need int, breaks []Break) (quantity int, cost Amount, err error) {
-	if need < 1 || len(breaks) == 0 {
-		return 0, Amount{}, errors.New("money: nothing to order; want at least one piece and one price")
-	}
-	quantity = max(need, breaks[0].From)
-	cost = costOf(quantity, breaks)
-	for _, b := range breaks {
-		if b.From <= quantity {
-			continue
-		}
-		if more := costOf(b.From, breaks); more.Cmp(cost) < 0 {
-			quantity, cost = b.From, more
-		}
-	}
-	return quantity, cost, nil
-}
-
-// costOf books so many pieces at the price that holds for them.
-func costOf(pieces int, breaks []Break) Amount {
-	price := breaks[0].Price
-	for _, b := range breaks {
-		if b.From <= pieces {
-			price = b.Price
-		}
-	}
-	return price.Times(pieces).Booked() // [M4]
+	o, err := Terms{Breaks: breaks}.Order(need)
+	return o.Quantity, o.Cost, err
 }
 
 // GoodUnit returns the share of units that pass every step, and what one of those costs.
