@@ -23,8 +23,8 @@ func Good(age float64) Life { return Life{From: age, To: math.Inf(1), Count: 1} 
 func (l Life) failed() bool { return l.From == l.To }
 func (l Life) good() bool   { return math.IsInf(l.To, 1) }
 
-// check returns what is wrong with a life.
-func (l Life) check() error {
+// Check returns what is wrong with a life.
+func (l Life) Check() error {
 	switch {
 	case !(l.From >= 0 && l.From <= math.MaxFloat64):
 		return fmt.Errorf("age is %v; want 0 or more", l.From)
@@ -44,7 +44,7 @@ func checkAll(lives []Life) (failures int, err error) {
 		return 0, errors.New("no units; want one or more")
 	}
 	for i, l := range lives {
-		if err := l.check(); err != nil {
+		if err := l.Check(); err != nil {
 			return 0, fmt.Errorf("unit %d: %w", i+1, err)
 		}
 		if !l.good() {
