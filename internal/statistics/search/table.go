@@ -80,7 +80,7 @@ func newTable(groups [][]Unit, aside []bool, merged int) (*table, error) {
 // event is units of a group that enter, or that leave and may have failed.
 type event struct {
 	age          float64
-	group        int
+	group        int32
 	enter, leave int32
 	cause        *cause // of a failure, else nil
 }
