@@ -1,0 +1,141 @@
+package production
+
+import (
+	"hindwatt/internal/page"
+	"hindwatt/internal/quantity"
+)
+
+// Value is a quantity of the folder; nil where nothing is written. A figure of money is in the
+// currency that it names.
+type Value = quantity.Written
+
+// Input is what making and selling a product takes. All but Currency may be missing.
+type Input struct {
+	Currency  string // of all results; that of the hour, the price or the first line if it is empty
+	Lines     []Line
+	Steps     []Step // in the file's order
+	Overheads []Overhead
+	Channels  []Channel
+	Carriage  []Carriage
+	Taxes     []Tax
+	Quotes    []Quote
+	Rates     []Rate
+
+	Hour     *Value // what an hour would pay elsewhere, money/s
+	Week     *Value // time a week, s
+	Batch    *Value // units started together
+	Price    *Value // with tax
+	Learning *Value // time of a unit after each doubling of the number, 0..1
+
+	Recorded Recorded
+	Seed     uint64
+	Cautions []page.Note
+}
+
+// Line is something that is bought: [bom.NAME].
+type Line struct {
+	Name, What    string
+	Each          *Value // pieces a unit; 1 if it is missing
+	Prices        []Break
+	PricesFrom    string
+	Minimum, Pack int
+	Attrition     *Value // share of the pieces bought that are lost
+}
+
+// Break is a price of one piece from a quantity on.
+type Break struct {
+	From  int
+	Price quantity.Quantity
+}
+
+// Step is one step of making: [step.NAME].
+type Step struct {
+	Name, What             string
+	Minutes, Setup, Rework *Value // s of a unit, of a batch, of a reworked unit
+	Allowance              *Value // share of the time
+	Yield, ReworkSuccess   *Value // share that passes at first, and of the rest after rework
+	ScrapCost              *Value
+	After                  []string
+}
+
+// Overhead is [overhead.NAME]; Per is unit, batch, month, year or once.
+type Overhead struct {
+	Name   string
+	Amount *Value
+	Per    string
+}
+
+// Channel is a way to sell: [channel.NAME].
+type Channel struct {
+	Name              string
+	Fee, Fixed, Share *Value // of the price with tax; of a sale; of the units
+}
+
+// Carriage is what sending one costs.
+type Carriage struct {
+	Name            string
+	Amount, Packing *Value
+}
+
+// Tax is [tax.NAME]; On is price or profit.
+type Tax struct {
+	Name string
+	Rate *Value
+	On   string
+}
+
+// Quote is what somebody else asks for some of the steps.
+type Quote struct {
+	Name, What  string
+	Setup, Each *Value
+	Minimum     int
+	Replaces    []string
+	From        string
+}
+
+// Rate is what one of another currency is worth.
+type Rate struct {
+	Currency string
+	Value    *Value
+}
+
+// An Amount is a sum that was recorded, with its ends where it was a range.
+type Amount struct{ Best, Low, High float64 }
+
+// Recorded is what the records tell of the product's own revision, and of all units.
+type Recorded struct {
+	Own           string // "revision C, from 2023-02-01"; "" for all that was made
+	Parts         []Paid
+	Hours         []Hours // of making
+	OtherTime     Amount  // s of all other kinds of work but design, over the whole folder
+	MakeTime      Amount  // s of making over the whole folder
+	Started, Good Amount  // units of the own revision
+	Steps         []Counted
+	AllGood       Amount  // units of the whole folder, for overheads
+	Years         float64 // from the first to the last day of all that was made or sold; 0 if it is not known
+	AllFrom       string  // "records/made.csv"
+	Guessed       int     // rows that count by their day alone
+}
+
+// Paid is a row of spending on parts, in the product's currency.
+type Paid struct {
+	Amount Amount
+	Period bool // for a period, not one order
+	Basis  string
+	From   string
+}
+
+// Hours is the time of one batch, or of one step of it.
+type Hours struct {
+	Day, Until  string // as written
+	Step        string // "" is all
+	Time        Amount // s
+	Units       Amount // 0 if not written
+	Basis, From string
+}
+
+// Counted is what became of the units at a step at first.
+type Counted struct {
+	Step          string // "" where no step is noted
+	Rework, Scrap int
+}
