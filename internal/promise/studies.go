@@ -27,9 +27,9 @@ var studies = []study{
 	{"fault", "What if it is wired wrongly?", nil, nil},
 	{"charge", "What does a year do to the battery?", nil, nil},
 	{"bench", "What did the bench say?", judgeBench, answerBench},
-	{"production", "What does one cost to make?", nil, nil},
-	{"accounts", "Did it pay?", nil, nil},
-	{"returns", "How often does it come back?", nil, nil},
+	{"production", "What does one cost to make?", judgeProduction, answerProduction},
+	{"accounts", "Did it pay?", judgeAccounts, answerAccounts},
+	{"returns", "How often does it come back?", judgeReturns, answerReturns},
 }
 
 func (s *study) built() bool { return s != nil && s.answer != nil }

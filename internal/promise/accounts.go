@@ -1,0 +1,121 @@
+package promise
+
+import (
+	"context"
+	"strings"
+
+	"hindwatt/internal/bind"
+	"hindwatt/internal/product"
+	"hindwatt/internal/quantity"
+	"hindwatt/internal/study/accounts"
+)
+
+// account is a quantity of the accounts.
+type account struct {
+	name string
+	dim  quantity.Dimension
+	unit string // ¤ stands for the currency
+	of   func(*accounts.Result) accounts.Figure
+}
+
+var accountsOf = []account{
+	{"hour-paid", quantity.MoneyPerTime, "¤/h", func(r *accounts.Result) accounts.Figure { return r.HourPaid }},
+	{"hour-paid-without-design", quantity.MoneyPerTime, "¤/h", func(r *accounts.Result) accounts.Figure { return r.HourPaidBut }},
+	{"net", quantity.Money, "¤", func(r *accounts.Result) accounts.Figure { return r.Net }},
+	{"came-in", quantity.Money, "¤", func(r *accounts.Result) accounts.Figure { return r.CameIn }},
+	{"went-out", quantity.Money, "¤", func(r *accounts.Result) accounts.Figure { return r.WentOut }},
+	{"hours", quantity.Time, "h", func(r *accounts.Result) accounts.Figure { return r.Hours }},
+	{"rate-of-return", quantity.Ratio, "%", func(r *accounts.Result) accounts.Figure { return r.RateOfReturn }},
+	{"turned", quantity.Time, "years", func(r *accounts.Result) accounts.Figure { return r.Turned }},
+	{"set-aside", quantity.Money, "¤", func(r *accounts.Result) accounts.Figure { return r.SetAside }},
+}
+
+func accountNamed(name string) (account, []string) {
+	var names []string
+	for _, a := range accountsOf {
+		if a.name == name {
+			return a, nil
+		}
+		names = append(names, a.name)
+	}
+	return account{}, names
+}
+
+func (s *session) accounts(ctx context.Context) (*accounts.Result, error) {
+	in := bind.Accounts(s.product)
+	in.Seed = s.options.Seed
+	return accounts.Run(ctx, in)
+}
+
+func interval(f accounts.Figure) Interval {
+	return Interval{f.Best, f.Low, f.High, f.OpenLow, f.OpenHigh}
+}
+
+// judgeAccounts gathers what the records tell of one figure of the accounts, and, of the hour's
+// pay, what the list of parts and the steps make of the same sales.
+func judgeAccounts(ctx context.Context, s *session, asked *product.Promise, j *Judged) error {
+	a, known := accountNamed(bind.Plain(asked.Quantity.Text))
+	if known != nil {
+		return asked.Quantity.Fault("is no quantity of the accounts", wantOneOf(bind.Plain(asked.Quantity.Text), known))
+	}
+	for _, bound := range []product.Quantity{asked.Within, asked.Min, asked.Max} {
+		if bound.Set() && bound.Dim != a.dim {
+			return bound.Fault("is a "+bound.Dim.Name(), "want such as "+a.dim.Example())
+		}
+	}
+	if asked.Ends.Set() {
+		return asked.Ends.Fault("the accounts have no ends", "want within, min or max")
+	}
+	j.PageID = "accounts"
+	r, err := s.accounts(ctx)
+	if err != nil {
+		return err
+	}
+	f := a.of(r)
+	if f.None != "" {
+		j.Lacks, j.Verdict = r.Lacks, NoEvidence
+		j.Says = append(j.Says, "there is no such figure: "+f.None)
+		return nil
+	}
+	for _, bound := range []product.Quantity{asked.Within, asked.Min, asked.Max} {
+		if bound.Set() && bound.Currency != "" && bound.Currency != r.Currency {
+			return bound.Fault("is not in the currency of the accounts", "want "+r.Currency)
+		}
+	}
+	j.Evidence = append(j.Evidence, Evidence{
+		Kind: Recorded, Interval: interval(f), Covers: true, Basis: r.Basis,
+		From: []string{"records/sold.csv", "records/spent.csv", "records/returned.csv", "records/hours.csv"},
+	})
+	if a.name == "hour-paid" && r.Calculated.None == "" {
+		j.Evidence = append(j.Evidence, Evidence{
+			Kind: Calculated, Interval: interval(r.Calculated), Covers: true, From: []string{"accounts study"},
+			Note: "the same sales, with parts by the list and making by the steps",
+		})
+		if r.Apart.Low > 0 || r.Apart.High < 0 {
+			j.Disagree = append(j.Disagree, Disagreement{
+				A: Recorded, B: Calculated, Of: "hour's pay", Difference: r.Apart.Best, Low: r.Apart.Low, High: r.Apart.High, Conditions: "the same sales",
+			})
+		}
+	}
+	j.judge()
+	return nil
+}
+
+// answerAccounts answers whether it paid.
+func answerAccounts(ctx context.Context, s *session, _ []Judged) (*Answer, error) {
+	r, err := s.accounts(ctx)
+	if err != nil {
+		return nil, err
+	}
+	shown, err := r.Page()
+	if err != nil {
+		return nil, err
+	}
+	out := s.newAnswer("accounts", shown)
+	for _, a := range accountsOf {
+		if f := a.of(r); f.None == "" {
+			out.Figures = append(out.Figures, Figure{a.name, interval(f), a.dim, strings.ReplaceAll(a.unit, "¤", r.Currency)})
+		}
+	}
+	return out, nil
+}

@@ -1,0 +1,144 @@
+package accounts
+
+import (
+	"time"
+
+	"hindwatt/internal/quantity"
+)
+
+// A Value is a quantity as written, and where; nil stands for one that is not there.
+type Value = quantity.Written
+
+// A Row is what all records share.
+type Row struct {
+	Date  time.Time
+	Until time.Time // zero: the day alone
+	Basis string    // booked, counted, remembered or ""
+	From  string    // "records/sold.csv:4"
+}
+
+// Made is a unit, or a count of them, that was begun.
+type Made struct {
+	Row
+	Count *Value // nil: 1
+	Scrap bool
+}
+
+// Sold is a sale; Price is what the buyer paid for one, with tax, Carriage what sending one cost.
+type Sold struct {
+	Row
+	Count           *Value // nil: 1
+	Channel         string
+	Price, Carriage *Value
+}
+
+// Returned is what came back; Cost and Minutes are of one unit.
+type Returned struct {
+	Row
+	Count         *Value // nil: 1
+	Cost, Minutes *Value
+}
+
+// Spent is money spent on a kind of thing.
+type Spent struct {
+	Row
+	Kind   string
+	Amount *Value
+}
+
+// Hours is time worked at a kind of work, on Count units at a Step where that is known.
+type Hours struct {
+	Row
+	Kind, Step string
+	Time       *Value
+	Count      *Value
+}
+
+// Part is a line of what is bought for a unit.
+type Part struct {
+	Name      string
+	Each      *Value  // nil: 1
+	Breaks    []Break // rising in From
+	Attrition *Value
+	From      string
+}
+
+// Break is the price of one when at least From are bought at once.
+type Break struct {
+	From  int
+	Price quantity.Quantity
+}
+
+// Step is a step of making a unit.
+type Step struct {
+	Name                                      string
+	Minutes, Setup, Allowance, Yield, Reworks *Value // Reworks: time of one rework
+	From                                      string
+}
+
+// Channel is a way of selling: Fee is a ratio of the price with tax, Fixed a sum a unit.
+type Channel struct {
+	Name              string
+	Fee, Fixed, Share *Value
+}
+
+// Carriage is what sending one costs.
+type Carriage struct {
+	Name            string
+	Amount, Packing *Value
+}
+
+// Tax is a rate on the price, or on the profit.
+type Tax struct {
+	Name     string
+	Rate     *Value
+	OnProfit bool
+}
+
+// Quote is what somebody else asks for some steps.
+type Quote struct {
+	Name, What   string
+	Setup, Each  *Value
+	MinimumOrder int
+	Replaces     []string
+	From         string
+}
+
+// Overhead is a running cost of production.toml, for comparison with what was spent.
+type Overhead struct{ Name, From string }
+
+// Rate is what one of a currency is worth.
+type Rate struct {
+	Currency string
+	Value    *Value
+}
+
+// Input is all that the accounts are made of. Everything may be missing.
+type Input struct {
+	Currency string // to account in; "": the first that is found
+
+	Made     []Made
+	Sold     []Sold
+	Returned []Returned
+	Spent    []Spent
+	Hours    []Hours
+
+	Parts     []Part
+	Steps     []Step
+	Channels  []Channel
+	Carriages []Carriage
+	Taxes     []Tax
+	Quotes    []Quote
+	Overheads []Overhead
+	Rates     []Rate
+
+	Hour        *Value // what an hour would pay elsewhere
+	Price       *Value // of one, with tax, where a sale has none
+	MarketPrice *Value // of a bought one, with tax
+	Design      *Value // time, where hours of design are not recorded
+	Batch       *Value
+	AcceptedFor *Value // how long a unit may come back
+
+	PartOf string // "revision C": the page says that the records are those of the whole product
+	Seed   uint64
+}

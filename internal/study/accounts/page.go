@@ -1,0 +1,133 @@
+package accounts
+
+import (
+	"fmt"
+	"math"
+
+	"hindwatt/internal/figure"
+	"hindwatt/internal/page"
+	"hindwatt/internal/quantity"
+)
+
+func (r *Result) money(v float64) string { return r.book.euros(v) }
+
+func (r *Result) hourly(v float64) string {
+	return quantity.Format(v, quantity.MoneyPerTime, r.Currency+"/h", 2)
+}
+
+func (f Figure) text(say func(float64) string) string {
+	switch {
+	case f.None != "":
+		return "none: " + f.None
+	case f.OpenHigh:
+		return say(f.Best) + " (95 %: from " + say(f.Low) + ")"
+	case f.Low == f.High:
+		return say(f.Best)
+	}
+	return say(f.Best) + " (95 %: " + say(f.Low) + " to " + say(f.High) + ")"
+}
+
+// Page words the answer.
+func (r *Result) Page() (page.Page, error) {
+	p := page.Page{ID: "accounts", Question: "Did it pay?", Short: "Did it pay?", Warnings: r.Warnings, Lacks: r.Lacks}
+	p.Answer = r.answer()
+	if r.Input.PartOf != "" {
+		p.Answer = append(p.Answer, "These are the accounts of the whole product: design, tools and overheads cannot be split honestly, so "+r.Input.PartOf+" has the same.")
+	}
+	r.figuresOf(&p)
+	p.Tables = append(p.Tables, r.kinds())
+	if len(r.Months) > 0 {
+		p.Tables = append(p.Tables, r.years(), r.work())
+	}
+	if r.Net.None == "" {
+		p.Tables = append(p.Tables, r.present())
+		if r.HourPaid.None == "" {
+			p.Tables = append(p.Tables, r.prices())
+		}
+	}
+	if t := r.quotes(); len(t.Rows) > 0 {
+		p.Tables = append(p.Tables, t)
+	}
+	if len(r.Budget.Lines) > 0 && r.HourPaid.None == "" {
+		p.Tables = append(p.Tables, r.budget())
+	}
+	if len(r.Months) > 0 {
+		p.Tables = append(p.Tables, r.byMonth())
+	}
+	p.How = how
+	return p, nil
+}
+
+var how = []page.Method{
+	{Text: "Every sale is booked by itself: tax is taken out of the price, the channel's fee off the price with tax. Sums are exact; half to even is the one rounding rule.",
+		Equation: "[A2] tax = price · rate/(1 + rate); fee = price · fee + fixed", Source: "definitions"},
+	{Text: "What is remembered as a range errs together within one file and kind, and independently of others; any value between the ends is as likely.",
+		Equation: "[A5] v = best + half-width · z, -1 ≤ z ≤ 1", Source: "JCGM 101:2008; the budget by JCGM 100:2008"},
+	{Text: "The hour's pay is all that is left over all hours.", Equation: "[A7] (money in − money out)/hours", Source: "definition"},
+	{Text: "A row over a period is spread by days over its months, in whole minor units, so that the months add up exactly.", Equation: "[A6] largest remainder", Source: "definition"},
+}
+
+func (r *Result) answer() []string {
+	if r.Net.None != "" {
+		return []string{"It cannot be said yet: " + r.Net.None + "."}
+	}
+	var said []string
+	if r.HourPaid.None == "" {
+		said = append(said, "One hour paid "+r.HourPaid.text(r.hourly)+", design and all, and "+r.HourPaidBut.text(r.hourly)+" without the design.")
+		if h := r.Input.Hour; h != nil {
+			word := "about as much as"
+			if r.HourPaid.Low > h.Value {
+				word = "more than"
+			} else if r.HourPaid.High < h.Value {
+				word = "less than"
+			}
+			said = append(said, "That is "+word+" the "+r.hourly(h.Value)+" that it would have paid elsewhere.")
+		}
+	} else {
+		said = append(said, "It left "+r.Net.text(r.money)+"; what one hour paid cannot be said yet, for "+r.HourPaid.None+".")
+	}
+	said = append(said, fmt.Sprintf("%s came in and %s went out, which leaves %s.", r.CameIn.text(r.money), r.WentOut.text(r.money), r.Net.text(r.money)))
+	if r.Turned.None == "" {
+		k := int(math.Round(r.Turned.Best/(year/12))) - 1
+		said = append(said, "The money turned in "+r.Months[k].First.Format("January 2006")+", and stayed above what had gone out.")
+	} else {
+		said = append(said, "The money has not turned: more has gone out than come in.")
+	}
+	if r.SetAside.None == "" {
+		said = append(said, "To set aside for what may still come back: "+r.SetAside.text(r.money)+".")
+	}
+	return said
+}
+
+func (r *Result) figuresOf(p *page.Page) {
+	if len(r.Cumulative) > 1 {
+		s, zero := figure.Series{Name: "gathered"}, 0.0
+		for _, c := range r.Cumulative {
+			s.X, s.Mid = append(s.X, float64(c.At.Unix())/86400), append(s.Mid, c.Mid)
+			s.Low, s.High = append(s.Low, c.Low), append(s.High, c.High)
+		}
+		p.Figures = append(p.Figures, page.Figure{Plot: figure.Curve{
+			Title: "Money gathered", X: figure.Axis{Name: "end of month", Scale: figure.Dates}, Y: figure.Axis{Name: "money in less money out", Unit: r.Currency},
+			Series: []figure.Series{s}, Level: &zero, LevelText: "nothing gained",
+		}, Caption: "What had come in less what had gone out by the end of each month, with its 95 % interval."})
+	}
+	bars := figure.Bars{Title: "Money by kind", Axis: figure.Axis{Name: "money", Unit: r.Currency}, Running: true}
+	for _, l := range r.Lines {
+		v := l.Best.Float64()
+		if !l.In {
+			v = -v
+		}
+		bars.Rows = append(bars.Rows, figure.BarRow{Name: l.Kind, Parts: []float64{v}, Text: r.money(v)})
+	}
+	if len(bars.Rows) > 0 {
+		bars.Rows = append(bars.Rows, figure.BarRow{Name: "left", Total: true})
+		p.Figures = append(p.Figures, page.Figure{Plot: bars, Caption: "What came in, what it went on, and what is left for the hours."})
+	}
+	hours := figure.Bars{Title: "Hours by kind", Axis: figure.Axis{Name: "time", Unit: "h"}}
+	for _, w := range r.Worked {
+		hours.Rows = append(hours.Rows, figure.BarRow{Name: w.Group, Parts: []float64{w.Best / 3600}, Low: w.Low / 3600, High: w.High / 3600})
+	}
+	if len(hours.Rows) > 0 {
+		p.Figures = append(p.Figures, page.Figure{Plot: hours, Caption: "Where the hours went."})
+	}
+}
