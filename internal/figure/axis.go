@@ -3,15 +3,17 @@ package figure
 import "math"
 
 const (
-	largest = 1e99  // a number beyond it counts as not finite
-	limit   = 1e100 // stands for an open limit
+	largest  = 1e99  // a number beyond it counts as not finite
+	limit    = 1e100 // stands for an open limit
+	offPaper = 5e99  // a limit that is there, and that the scale cannot show
 )
 
-// axis maps low..high onto from..to, in px or columns.
+// axis maps low..high onto from..to, in px or columns. What it holds are places on its scale (see Scale.place).
 type axis struct {
 	low, high float64 // low < high
 	from, to  float64
-	decimals  int // that tell two neighbouring ticks apart
+	decimals  int // that tell two neighbouring ticks apart, on a linear scale
+	scale     Scale
 }
 
 // at returns the place of v; values off the axis are put at its ends.
@@ -37,32 +39,117 @@ func span(low, high float64) (float64, float64) {
 	return low, high
 }
 
+// spanOn widens low..high on a scale to something that can be drawn.
+func (s Scale) spanOn(low, high float64) (float64, float64) {
+	least := map[Scale]float64{Log: 0.3, Weibull: 1, Dates: 2}[s]
+	switch {
+	case s == Linear:
+		return span(low, high)
+	case high-low < least:
+		middle := (low + high) / 2
+		low, high = middle-least/2, middle+least/2
+	}
+	if s == Dates {
+		low, high = max(low, firstDay), min(high, lastDay)
+	}
+	return low, high
+}
+
 // rounded returns an axis whose ends are low and high rounded outward to a round step, about a tenth of it.
 func rounded(low, high, from, to float64) axis {
 	low, high = span(low, high)
 	f, e := step((high - low) / 10)
 	size := multiple(1, f, e)
 	first, last := math.Floor(low/size+1e-9), math.Ceil(high/size-1e-9)
-	return axis{multiple(first, f, e), multiple(last, f, e), from, to, max(0, -e)}
+	return axis{low: multiple(first, f, e), high: multiple(last, f, e), from: from, to: to, decimals: max(0, -e)}
+}
+
+// roundedOn returns an axis on a scale whose ends are low and high, rounded outward to the next ticks of the scale.
+func (s Scale) roundedOn(low, high float64) axis {
+	low, high = s.spanOn(low, high)
+	a := axis{low: low, high: high, scale: s}
+	var outer []tick
+	switch s {
+	case Linear:
+		return rounded(low, high, 0, 1)
+	case Log:
+		if high-low > 14 {
+			return axis{low: math.Floor(low), high: math.Ceil(high), scale: s}
+		}
+		outer = logTicks(math.Floor(low), math.Ceil(high))
+	case Weibull:
+		outer = weibullTicks(-limit, limit)
+	}
+	for _, t := range outer {
+		if t.at <= low+1e-9 {
+			a.low = t.at
+		}
+		if t.at >= high-1e-9 {
+			a.high = t.at
+			break
+		}
+	}
+	return a
 }
 
 // end writes the value at an end of the axis; zero needs no unit, and an axis about zero has signs at both ends.
 func (a axis) end(v float64, unit string) string {
-	if v == 0 {
+	switch {
+	case a.scale != Linear:
+		return a.say(v, unit)
+	case v == 0:
 		return "0"
-	}
-	if a.low == -a.high {
+	case a.low == -a.high:
 		return withUnit(signed(v), unit)
 	}
 	return withUnit(short(v), unit)
 }
 
-// ticks returns the round values on the axis, at most about want of them, and the decimals they need.
-func (a axis) ticks(want int) (values []float64, decimals int) {
-	f, e := step((a.high - a.low) / float64(max(want, 1)) * 2)
-	size := multiple(1, f, e)
-	for k := math.Ceil(a.low/size - 1e-9); k <= a.high/size+1e-9 && len(values) < 100; k++ {
-		values = append(values, multiple(k, f, e))
+// say writes the value at a place of the scale, with one digit more than the ticks have.
+func (a axis) say(u float64, unit string) string {
+	switch v := a.scale.value(u); a.scale {
+	case Log:
+		return withUnit(significant(v, 3), unit)
+	case Weibull:
+		return withUnit(significant(100*v, 3), "%")
+	case Dates:
+		return dateText(v, 0)
+	default:
+		return withUnit(number(v, a.decimals+1), unit)
 	}
-	return values, max(0, -e)
+}
+
+// ticks returns the round places on the axis, rising, at most about want of them on a linear scale or of dates, all that there are on the others.
+func (a axis) ticks(want int) []tick {
+	switch a.scale {
+	case Log:
+		if a.high-a.low >= 0.9 {
+			return logTicks(a.low, a.high)
+		}
+		return a.withinDecade(want)
+	case Weibull:
+		return weibullTicks(a.low, a.high)
+	case Dates:
+		return dateTicks(a.low, a.high, want)
+	}
+	return linearTicks(a.low, a.high, want)
+}
+
+func linearTicks(low, high float64, want int) (out []tick) {
+	f, e := step((high - low) / float64(max(want, 1)) * 2)
+	size := multiple(1, f, e)
+	for k := math.Ceil(low/size - 1e-9); k <= high/size+1e-9 && len(out) < 100; k++ {
+		v := multiple(k, f, e)
+		out = append(out, tick{v, tickText(v, max(0, -e)), 0})
+	}
+	return out
+}
+
+// withinDecade puts the ticks of a linear axis on a logarithmic one too short for powers of ten.
+func (a axis) withinDecade(want int) []tick {
+	out := linearTicks(a.scale.value(a.low), a.scale.value(a.high), want)
+	for i := range out {
+		out[i].at, _ = Log.place(out[i].at)
+	}
+	return out
 }

@@ -1,6 +1,6 @@
 package figure
 
-import "math"
+import "slices"
 
 // Axis names a quantity and its unit.
 type Axis struct {
@@ -16,7 +16,7 @@ type Series struct {
 	Mid                 []float64 // as long as X
 	Low, High           []float64 // as long as X, Low ≤ Mid ≤ High; or nil
 	InnerLow, InnerHigh []float64 // an interval within Low..High, such as 50 % within 95 %; or nil
-	Step                bool      // a value holds until the next X
+	Step                bool      // a value holds until the next X, the last one at its X only
 	Points              bool      // dots with whiskers and no line
 }
 
@@ -27,134 +27,106 @@ type CurveMark struct {
 }
 
 // Curve draws quantities over another one, such as a deviation over temperature, with the bound they are held to.
-// Numbers are in the units of the axes, already scaled.
+// Numbers are in the units of the axes, already scaled; fractions on a Weibull scale, days on one of dates.
 type Curve struct {
 	Title            string
 	X, Y             Axis
-	Series           []Series // at most six
+	Series           []Series // at most six are told apart
 	Min, Max         []Point  // the bound: none = open; one point = the same everywhere; more = straight lines between points of rising X
 	MinText, MaxText string   // the bound as written beside it: "-0.2 V"; empty: made from a constant bound
 	Marks            []CurveMark
 	Level            *float64 // a thin rule across, such as zero; may be nil
 	LevelText        string   // what the rule is, said at its end; may be empty
-	Source           string // input file and date, for the small line below; may be empty
+	Source           string   // input file and date, for the small line below; may be empty
 }
 
-// path is a piecewise straight line that goes on level beyond its ends.
-type path []Point
-
-// at returns the value at x. p has at least one point.
-func (p path) at(x float64) float64 {
-	for i := 1; i < len(p); i++ {
-		if x <= p[i].X && p[i].X > p[i-1].X {
-			t := max(0, (x-p[i-1].X)/(p[i].X-p[i-1].X))
-			return p[i-1].Y + t*(p[i].Y-p[i-1].Y)
-		}
-	}
-	return p[len(p)-1].Y
+// scene is a curve made ready: what can be drawn, and both axes. All of it is places on the axes' scales.
+type scene struct {
+	traces    []trace
+	min, max  path
+	marks     []CurveMark
+	level     float64
+	hasLevel  bool
+	levelText string
+	x, y      axis
 }
 
-// newPath keeps the points that are finite and whose x rises.
-func newPath(points []Point) path {
-	var out path
-	for _, p := range points {
-		if finite(p.X) && finite(p.Y) && (len(out) == 0 || p.X > out[len(out)-1].X) {
-			out = append(out, p)
-		}
-	}
-	return out
-}
-
-// band is a series that can be drawn: three paths over the same x.
-type trace struct {
-	name           string
-	mid, low, high path
-}
-
-func (s Series) trace() trace {
-	t := trace{name: s.Name}
-	for i := range min(len(s.X), len(s.Mid)) {
-		x, y := s.X[i], s.Mid[i]
-		if n := len(t.mid); !finite(x) || !finite(y) || n > 0 && x <= t.mid[n-1].X {
+// scene puts the axes around all series, marks and, where within two spans of them, the bound and the level. ok is false if there is nothing to draw.
+func (c Curve) scene() (s scene, ok bool) {
+	sx, sy := c.X.Scale, c.Y.Scale
+	s.min, s.max = newPath(c.Min, sx, sy), newPath(c.Max, sx, sy)
+	x, y := nothing, nothing
+	for i, series := range c.Series {
+		t := series.trace(sx, sy, i)
+		if len(t.mid) == 0 {
 			continue
 		}
-		low, high := y, y
-		if i < len(s.Low) && finite(s.Low[i]) {
-			low = min(y, s.Low[i])
-		}
-		if i < len(s.High) && finite(s.High[i]) {
-			high = max(y, s.High[i])
-		}
-		t.mid = append(t.mid, Point{x, y})
-		t.low = append(t.low, Point{x, low})
-		t.high = append(t.high, Point{x, high})
-	}
-	return t
-}
-
-// scene is a curve made ready: what can be drawn, and both axes.
-type scene struct {
-	traces   []trace
-	min, max path
-	marks    []CurveMark
-	x, y     axis
-}
-
-// scene puts the axes around all series, marks and, where within two spans of them, the bound. ok is false if there is nothing to draw.
-func (c Curve) scene() (s scene, ok bool) {
-	s.min, s.max = newPath(c.Min), newPath(c.Max)
-	x1, x2, y1, y2 := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
-	add := func(x, low, high float64) {
-		x1, x2, y1, y2 = min(x1, x), max(x2, x), min(y1, low), max(y2, high)
-	}
-	for _, series := range c.Series {
-		if t := series.trace(); len(t.mid) > 0 {
-			s.traces = append(s.traces, t)
-			for i := range t.mid {
-				add(t.mid[i].X, t.low[i].Y, t.high[i].Y)
-			}
+		s.traces = append(s.traces, t)
+		x = x.with(t.mid[0].X).with(t.mid[len(t.mid)-1].X)
+		for i := range t.mid {
+			y = y.with(t.mid[i].Y).with(t.low[i].Y).with(t.high[i].Y)
 		}
 	}
 	for _, m := range c.Marks {
-		for _, mark := range tidy([]Mark{m.Mark}) {
-			if !finite(m.X) {
-				continue
-			}
-			s.marks = append(s.marks, CurveMark{m.X, mark})
-			add(m.X, mark.Best, mark.Best)
-			if !mark.OpenLow {
-				add(m.X, mark.Low, mark.Best)
-			}
-			if !mark.OpenHigh {
-				add(m.X, mark.Best, mark.High)
-			}
+		at, shown := sx.place(m.X)
+		mark, whole := m.Mark.on(sy)
+		if shown && whole {
+			s.marks = append(s.marks, CurveMark{at, mark})
+			x, y = x.with(at), y.with(mark.Best).with(mark.Low).with(mark.High)
 		}
 	}
-	if x1 > x2 {
+	if x == nothing {
 		return s, false
 	}
-	x1, x2 = span(x1, x2)
-	y1, y2 = s.withBound(x1, x2, y1, y2)
-	s.x = axis{low: x1, high: x2}
-	s.y = rounded(y1, y2, 0, 1)
+	x.low, x.high = sx.spanOn(x.low, x.high)
+	if c.Level != nil {
+		s.level, s.hasLevel = sy.place(*c.Level)
+		s.levelText = c.LevelText
+	}
+	y = s.withBound(sy, x, y)
+	s.x = axis{low: x.low, high: x.high, scale: sx}
+	if sx == Log {
+		s.x = sx.roundedOn(x.low, x.high)
+	}
+	s.y = sy.roundedOn(y.low, y.high)
+	s.hasLevel = s.hasLevel && s.y.holds(s.level)
 	return s, true
 }
 
-func (s scene) withBound(x1, x2, y1, y2 float64) (float64, float64) {
-	low, high := span(y1, y2)
+// reached is what an axis has to hold.
+type reached struct{ low, high float64 }
+
+var nothing = reached{limit, -limit}
+
+// with widens r to hold v, unless that is no place but an open end.
+func (r reached) with(v float64) reached {
+	if !finite(v) {
+		return r
+	}
+	return reached{min(r.low, v), max(r.high, v)}
+}
+
+func (s scene) withBound(scale Scale, x, y reached) reached {
+	low, high := scale.spanOn(y.low, y.high)
 	size := high - low
-	y1, y2 = low, high
+	y = reached{low, high}
+	hold := func(v, pad float64) {
+		if v > low-2*size && v < high+2*size {
+			y = y.with(v - pad).with(v + pad)
+		}
+	}
 	for _, p := range []path{s.min, s.max} {
 		if len(p) == 0 {
 			continue
 		}
-		for _, x := range s.grid(x1, x2) {
-			if v := p.at(x); v > low-2*size && v < high+2*size {
-				y1, y2 = min(y1, v-0.06*size), max(y2, v+0.06*size)
-			}
+		for _, at := range s.grid(x.low, x.high) {
+			hold(p.at(at), 0.06*size)
 		}
 	}
-	return y1, y2
+	if s.hasLevel {
+		hold(s.level, 0)
+	}
+	return y
 }
 
 // boundAt returns the bound at x.
@@ -167,4 +139,44 @@ func (s scene) boundAt(x float64) bound {
 		b.max = s.max.at(x)
 	}
 	return b
+}
+
+// grid returns, rising, the x from x1 to x2 at which the bound bends: between two of them it is straight.
+func (s scene) grid(x1, x2 float64) []float64 {
+	grid := []float64{x1, x2}
+	for _, p := range []path{s.min, s.max} {
+		for _, q := range p {
+			if q.X > x1 && q.X < x2 {
+				grid = append(grid, q.X)
+			}
+		}
+	}
+	slices.Sort(grid)
+	return slices.Compact(grid)
+}
+
+// on returns a mark on a scale; a limit that the scale cannot show lies far off it. ok is false where the best value cannot be shown.
+func (m Mark) on(scale Scale) (_ Mark, ok bool) {
+	all := tidy([]Mark{m})
+	if len(all) == 0 {
+		return m, false
+	}
+	m = all[0]
+	best, ok := scale.place(m.Best)
+	if !m.OpenLow {
+		m.Low = scale.limitPlace(m.Low, -1)
+	}
+	if !m.OpenHigh {
+		m.High = scale.limitPlace(m.High, 1)
+	}
+	m.Best = best
+	return m, ok
+}
+
+// limitPlace is the place of an interval's limit, far off to the side of sign where the scale cannot show it.
+func (s Scale) limitPlace(v, sign float64) float64 {
+	if u, ok := s.place(v); ok {
+		return u
+	}
+	return sign * offPaper
 }

@@ -1,5 +1,10 @@
 package figure
 
+import (
+	"cmp"
+	"slices"
+)
+
 // axisName is "quantity, unit".
 func axisName(name, unit string) string {
 	if unit == "" || name == "" {
@@ -8,8 +13,8 @@ func axisName(name, unit string) string {
 	return name + ", " + unit
 }
 
-// tick writes a value at a tick.
-func tick(v float64, decimals int) string {
+// tickText writes a value at a tick.
+func tickText(v float64, decimals int) string {
 	if v == 0 {
 		return "0"
 	}
@@ -51,34 +56,38 @@ func (d *Drawing) boundAbove(a axis, labels []label, b bound) float64 {
 	return y + 13*float64(max(0, len(labels)-1)) + 9
 }
 
+// written returns, rising, the ticks whose numbers have room: those of the lowest rank first.
+func written(ticks []tick, room func(tick) label, gap float64) []label {
+	ticks = slices.Clone(ticks)
+	slices.SortStableFunc(ticks, func(a, b tick) int { return a.rank - b.rank })
+	var out []label
+	for _, t := range ticks {
+		if l := room(t); clear(l, out, gap) {
+			out = append(out, l)
+		}
+	}
+	slices.SortFunc(out, func(a, b label) int { return cmp.Compare(a.x, b.x) })
+	return out
+}
+
 // ticksBelow draws the ticks of a horizontal axis at y with their numbers, as many as have room, and returns the base line of the numbers.
 func (d *Drawing) ticksBelow(a axis, y float64) float64 {
-	want := max(2, int((a.to-a.from)/64))
-	var labels []label
-	for ; want > 0; want-- {
-		values, decimals := a.ticks(want)
-		labels = labels[:0]
-		for _, v := range values {
-			text := tick(v, decimals)
-			labels = append(labels, label{a.at(v), textWidth(text, small), text})
-		}
-		if apart(labels, 8) {
+	beside := func(t tick) label {
+		w := textWidth(t.text, small)
+		return label{max(w/2, min(d.Width-w/2, a.at(t.at))), w, t.text}
+	}
+	ticks, labels := []tick(nil), []label(nil)
+	for want := max(2, int((a.to-a.from)/64)); want > 0; want-- {
+		ticks = a.ticks(want)
+		if labels = written(ticks, beside, 8); len(labels) == len(ticks) {
 			break
 		}
 	}
+	for _, t := range ticks {
+		d.line(a.at(t.at), y, a.at(t.at), y+4, Stroke{Role: Soft, Width: 1})
+	}
 	for _, l := range labels {
-		d.line(l.x, y, l.x, y+4, Stroke{Role: Soft, Width: 1})
-		d.write(max(l.width/2, min(d.Width-l.width/2, l.x)), y+15, small, Soft, Middle, l.text)
+		d.write(l.x, y+15, small, Soft, Middle, l.text)
 	}
 	return y + 15
-}
-
-// apart reports whether labels in rising order stand at least gap apart.
-func apart(labels []label, gap float64) bool {
-	for i := 1; i < len(labels); i++ {
-		if labels[i].x-labels[i-1].x < (labels[i].width+labels[i-1].width)/2+gap {
-			return false
-		}
-	}
-	return true
 }

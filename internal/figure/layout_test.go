@@ -47,7 +47,7 @@ func checkTexts(t interface {
 
 func TestTextsDoNotCollide(t *testing.T) {
 	for name, p := range plots() {
-		for _, width := range []float64{300, 340, 420, 640} {
+		for _, width := range []float64{300, 340, 420, 640, 700, 1100} {
 			t.Run(name, func(t *testing.T) { checkTexts(t, p.Drawing(width)) })
 		}
 	}

@@ -52,9 +52,15 @@ func TestTicks(t *testing.T) {
 		{0, 3e6, 6, []float64{0, 1e6, 2e6, 3e6}, 0},
 		{1e-7, 5e-7, 8, []float64{1e-7, 2e-7, 3e-7, 4e-7, 5e-7}, 7},
 	} {
-		values, decimals := axis{low: c.low, high: c.high}.ticks(c.want)
-		if !slices.Equal(values, c.values) || decimals != c.decimals {
-			t.Errorf("ticks of %g..%g, about %d: %v with %d decimals, want %v with %d", c.low, c.high, c.want, values, decimals, c.values, c.decimals)
+		var values []float64
+		for _, k := range (axis{low: c.low, high: c.high}).ticks(c.want) {
+			values = append(values, k.at)
+			if want := tickText(k.at, c.decimals); k.text != want {
+				t.Errorf("tick %g is written %q, want %q", k.at, k.text, want)
+			}
+		}
+		if !slices.Equal(values, c.values) {
+			t.Errorf("ticks of %g..%g, about %d: %v, want %v", c.low, c.high, c.want, values, c.values)
 		}
 		for _, v := range values {
 			if v == 0 && math.Signbit(v) {

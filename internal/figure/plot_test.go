@@ -157,7 +157,7 @@ func TestCurveIsWarmFromWhereItCrosses(t *testing.T) {
 }
 
 func TestCurveBoundMayBend(t *testing.T) {
-	p := newPath([]Point{{0, 0}, {10, 10}, {20, 0}, {15, 7}, {math.NaN(), 1}})
+	p := newPath([]Point{{0, 0}, {10, 10}, {20, 0}, {15, 7}, {math.NaN(), 1}}, Linear, Linear)
 	for x, want := range map[float64]float64{-5: 0, 0: 0, 5: 5, 10: 10, 15: 5, 20: 0, 99: 0} {
 		if got := p.at(x); got != want {
 			t.Errorf("at %g: %g, want %g", x, got, want)

@@ -20,6 +20,7 @@ const (
 	Edge           // the bound
 	Bar            // columns and bars
 	Tint           // the interval around a line
+	Core           // an inner interval
 	Accent         // a second line
 	Over           // outside the bound
 	Paper          // ground
@@ -29,9 +30,9 @@ const (
 // Both palettes are the project's own: cool paper, ink, slate blue, one warm tone.
 // Contrast against Paper is at least 4.5 for what carries text (Ink, Soft, Accent, Over) and 3 for Edge and Bar (WCAG 2.2, 1.4.3 and 1.4.11).
 var (
-	names = [roles]string{"none", "ink", "soft", "rule", "band", "hatch", "edge", "bar", "tint", "accent", "over", "paper"}
-	light = [roles]uint32{0, 0x1c242e, 0x5a646f, 0xcdd4dc, 0xe6ecf4, 0xc3d0e1, 0x5f789a, 0x6f7f93, 0xd2d8df, 0x22588f, 0xb4491f, 0xf5f7f9}
-	dark  = [roles]uint32{0, 0xe3e7ec, 0x9aa4af, 0x36404a, 0x1b2532, 0x2f4056, 0x7c96b8, 0x7e8c9c, 0x303a45, 0x86b4e6, 0xef9a6b, 0x14181d}
+	names = [roles]string{"none", "ink", "soft", "rule", "band", "hatch", "edge", "bar", "tint", "core", "accent", "over", "paper"}
+	light = [roles]uint32{0, 0x1c242e, 0x5a646f, 0xcdd4dc, 0xe6ecf4, 0xc3d0e1, 0x5f789a, 0x6f7f93, 0xd2d8df, 0xaeb9c6, 0x22588f, 0xb4491f, 0xf5f7f9}
+	dark  = [roles]uint32{0, 0xe3e7ec, 0x9aa4af, 0x36404a, 0x1b2532, 0x2f4056, 0x7c96b8, 0x7e8c9c, 0x303a45, 0x4d5b6a, 0x86b4e6, 0xef9a6b, 0x14181d}
 )
 
 // onPaper returns the colour of a role on white paper, for files that know no reader's wish.

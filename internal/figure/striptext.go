@@ -7,12 +7,12 @@ import (
 
 // signs are the characters of a terminal's strip; each takes one column.
 type signs struct {
-	ring, square, hollow, triangle, hollowTriangle, edge, band, within, over, dots, left, right rune
+	ring, square, hollow, triangle, hollowTriangle, edge, band, within, over, inner, level, dots, left, right rune
 }
 
 var (
-	unicodeSigns = signs{'○', '■', '□', '▲', '△', '│', '╱', '─', '━', '·', '◀', '▶'}
-	asciiSigns   = signs{'o', '#', '+', '^', 'A', '|', '/', '-', '=', '.', '<', '>'}
+	unicodeSigns = signs{'○', '■', '□', '▲', '△', '│', '╱', '─', '━', '═', '┊', '·', '◀', '▶'}
+	asciiSigns   = signs{'o', '#', '+', '^', 'A', '|', '/', '-', '=', '~', ':', '.', '<', '>'}
 )
 
 func (t TextStyle) signs() signs {
@@ -80,6 +80,11 @@ type cell struct {
 
 // row writes the band with one mark on it.
 func row(m *Mark, a axis, b bound, unit string, style TextStyle) string {
+	return paint(rowCells(m, a, b, unit, style), style)
+}
+
+// rowCells are the columns of a row.
+func rowCells(m *Mark, a axis, b bound, unit string, style TextStyle) []cell {
 	g := style.signs()
 	cells := make([]cell, int(a.to)+1)
 	for i := range cells {
@@ -102,7 +107,7 @@ func row(m *Mark, a axis, b bound, unit string, style TextStyle) string {
 	if m != nil && !a.holds(m.Best) {
 		valueCells(cells, *m, a, minusASCII(withUnit(significant(m.Best, 4), unit)), style)
 	}
-	return paint(cells, style)
+	return cells
 }
 
 // markCells draws a mark's interval and its sign.
