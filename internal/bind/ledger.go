@@ -16,9 +16,9 @@ func Ledger(p *product.Product) (own *product.Ledger, guessed int) {
 	case len(revisions) == 0 && p.Variant == "":
 		return all, 0
 	case !isMade(p, revisions):
-		return &product.Ledger{}, 0
+		return &product.Ledger{InDoubt: all.InDoubt}, 0
 	}
-	own = &product.Ledger{}
+	own = &product.Ledger{InDoubt: all.InDoubt}
 	name := p.RevisionName()
 	batches := map[string]string{}
 	for _, u := range all.Units {

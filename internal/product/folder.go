@@ -54,8 +54,9 @@ type Folder struct {
 	base   *Product
 	under  map[string]*Product // by variant
 
-	joined sync.Once
-	ledger *Ledger
+	joined   sync.Once
+	ledger   *Ledger
+	breaches Errors
 }
 
 // A Warning is something that may have been meant otherwise, with its remedy.

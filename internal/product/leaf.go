@@ -55,6 +55,14 @@ func (l Leaf) Fault(problem, want string) *Error {
 	return e
 }
 
+// written is the value as the file has it.
+func (l Leaf) written() string {
+	if l.file == nil {
+		return ""
+	}
+	return string(l.file.Data[l.Origin.Start:l.Origin.End])
+}
+
 // Nearest returns the known name that a reader of name may have meant, or "".
 func Nearest(name string, known []string) string { return tree.Nearest(name, known) }
 

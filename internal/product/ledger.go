@@ -12,6 +12,41 @@ type Ledger struct {
 	Made     []*Made // rows without a serial
 	Sold     []*Sold
 	Returned []*Returned
+
+	// InDoubt has the rows that contradict others, by where they stand; also of spent.csv and
+	// hours.csv. It is that of the whole folder, whichever units a ledger has.
+	InDoubt map[Origin]bool
+}
+
+// Doubted counts the rows of the ledger that contradict others, and all of its rows.
+func (l *Ledger) Doubted() (doubted, rows int) {
+	count := func(row Leaf) {
+		rows++
+		if l.InDoubt[row.Origin] {
+			doubted++
+		}
+	}
+	for _, m := range l.Made {
+		count(m.Leaf)
+	}
+	for _, s := range l.Sold {
+		count(s.Leaf)
+	}
+	for _, r := range l.Returned {
+		count(r.Leaf)
+	}
+	for _, u := range l.Units {
+		for _, m := range u.Made {
+			count(m.Leaf)
+		}
+		for _, s := range u.Sales {
+			count(s.Sold.Leaf)
+		}
+		for _, r := range u.AllReturned() {
+			count(r.Leaf)
+		}
+	}
+	return doubted, rows
 }
 
 // A Unit is one unit with a serial.
@@ -40,9 +75,23 @@ func (u *Unit) MadeOn() (day time.Time, ok bool) {
 	return day, !day.IsZero()
 }
 
+// AllReturned are all returns of the unit: those that follow no sale of it, and then sale by sale.
+func (u *Unit) AllReturned() []*Returned {
+	all := u.Returned
+	for _, s := range u.Sales {
+		if len(s.Returned) > 0 {
+			all = append(all[:len(all):len(all)], s.Returned...)
+		}
+	}
+	return all
+}
+
 // Ledger joins the records. It is computed once; whoever gets it must not change it.
 func (f *Folder) Ledger() *Ledger {
-	f.joined.Do(func() { f.ledger = f.join() })
+	f.joined.Do(func() {
+		f.ledger = f.join()
+		f.breaches = f.contradictions(f.ledger)
+	})
 	return f.ledger
 }
 
@@ -100,9 +149,13 @@ func (f *Folder) join() *Ledger {
 	return l
 }
 
-// comesBack puts a return to the last sale before it.
+// comesBack puts a return to the last sale before it; on the day of a sale, to the one before if
+// that one still waits for it, for a unit may be sold again on the day on which it came back.
 func (u *Unit) comesBack(r *Returned) {
 	for i := len(u.Sales) - 1; i >= 0; i-- {
+		if i > 0 && r.Date.Day.Equal(u.Sales[i].Sold.Date.Day) && len(u.Sales[i-1].Returned) == 0 {
+			continue
+		}
 		if !r.Date.Day.Before(u.Sales[i].Sold.Date.Day) {
 			u.Sales[i].Returned = append(u.Sales[i].Returned, r)
 			return
@@ -118,11 +171,7 @@ func (u *Unit) place(revision func(made time.Time, serial string) string) {
 		first(&u.Batch, m.Batch.Text)
 		first(&u.Revision, m.Revision.Text)
 	}
-	returned := u.Returned
-	for _, s := range u.Sales {
-		returned = append(returned[:len(returned):len(returned)], s.Returned...)
-	}
-	for _, r := range returned {
+	for _, r := range u.AllReturned() {
 		first(&u.Batch, r.Batch.Text)
 		first(&u.Revision, r.Revision.Text)
 	}

@@ -235,10 +235,22 @@ func (s *session) report() *Report {
 	for _, w := range p.Folder.Warnings {
 		r.Warnings = append(r.Warnings, page.Note{Text: w.Text, Remedy: w.Remedy})
 	}
-	for _, e := range p.Folder.RecordErrors {
-		r.Warnings = append(r.Warnings, page.Note{Text: e.Error(), Remedy: "the row is left out; mend it and check again"})
-	}
+	r.rows(p.Folder.RecordErrors, "the row is left out; mend it and check again")
+	r.rows(p.Folder.Breaches(), "the row counts all the same; mend it and check again")
 	return r
+}
+
+// rowsShown is how many rows of records that are wrong are listed one by one.
+const rowsShown = 10
+
+// rows warns of rows of the records, and counts those beyond the first.
+func (r *Report) rows(wrong product.Errors, remedy string) {
+	for _, e := range wrong[:min(len(wrong), rowsShown)] {
+		r.Warnings = append(r.Warnings, page.Note{Text: e.Error(), Remedy: remedy})
+	}
+	if more := len(wrong) - rowsShown; more > 0 {
+		r.Warnings = append(r.Warnings, page.Note{Text: fmt.Sprintf("and %d more rows such as these", more), Remedy: remedy})
+	}
 }
 
 func subtitle(p *product.Product) string {
