@@ -15,7 +15,7 @@ import (
 // draws them. A package imports only from floors below its own.
 var floors = [][]string{
 	{"cli"},
-	{"desk", "dossier", "starter"},
+	{"desk", "dossier", "starter", "intake"},
 	{"hindsight", "reference"},
 	{"promise"},
 	{"bind"},

@@ -1,0 +1,346 @@
+package intake
+
+import (
+	"encoding/xml"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// format is how a spreadsheet shows a number, as far as it says what the number is.
+type format struct {
+	day      bool   // a date
+	hours    bool   // a time: the number counts days
+	currency string // a sign or a code; ""
+	zeros    int    // a whole number is filled to so many digits: 0007
+	percent  bool
+}
+
+// quoted are the letters of a format that are shown as they are.
+var quoted = regexp.MustCompile(`"([^"]*)"|\\(.)|_.|\*.`)
+
+// bracket is a part such as [$€-407], [h] or [Red].
+var bracket = regexp.MustCompile(`\[([^\]]*)\]`)
+
+// formatOf reads a number format: the built-in ones by their number (18.8.30), others by their code (18.8.31).
+func formatOf(id, code string) *format {
+	if code == "" {
+		n, _ := strconv.Atoi(id)
+		return &format{
+			day: n >= 14 && n <= 17 || n == 22 || n >= 27 && n <= 36 || n >= 50 && n <= 58, hours: n >= 18 && n <= 21 || n >= 45 && n <= 47,
+			percent: n == 9 || n == 10,
+		}
+	}
+	f := &format{}
+	if code != "0" && strings.Trim(code, "0") == "" {
+		f.zeros = len(code)
+	}
+	literal := ""
+	for _, m := range quoted.FindAllStringSubmatch(code, -1) {
+		literal += m[1] + m[2] + " "
+	}
+	bare := quoted.ReplaceAllString(code, "")
+	for _, m := range bracket.FindAllStringSubmatch(bare, -1) {
+		if sign, ok := strings.CutPrefix(m[1], "$"); ok {
+			sign, _, _ = strings.Cut(sign, "-")
+			literal += sign + " "
+		}
+		f.hours = f.hours || strings.Trim(strings.ToLower(m[1]), "h") == "" && m[1] != ""
+	}
+	bare = strings.ToLower(bracket.ReplaceAllString(bare, ""))
+	bare, _, _ = strings.Cut(bare, ";")
+	if bare != "general" {
+		f.day = strings.ContainsAny(bare, "yd")
+		f.hours = f.hours || !f.day && strings.ContainsAny(bare, "hs")
+	}
+	f.percent = strings.Contains(bare, "%")
+	for _, word := range append(strings.Fields(literal), currencySigns(bare)...) {
+		if currencyWord(word) {
+			f.currency = word
+		}
+	}
+	return f
+}
+
+// currencySigns returns the signs that stand bare in a format.
+func currencySigns(code string) (signs []string) {
+	for _, r := range code {
+		if strings.ContainsRune("$€£¥", r) {
+			signs = append(signs, string(r))
+		}
+	}
+	return signs
+}
+
+// escaped is how a character that XML cannot hold is written (18.18.80, ST_Xstring).
+var escaped = regexp.MustCompile(`_x([0-9A-Fa-f]{4})_`)
+
+func unescaped(text string) string {
+	if !strings.Contains(text, "_x") {
+		return text
+	}
+	return escaped.ReplaceAllStringFunc(text, func(s string) string {
+		n, _ := strconv.ParseUint(s[2:6], 16, 32)
+		if n < ' ' {
+			return " "
+		}
+		return string(rune(n))
+	})
+}
+
+// gatherer gathers the cells of a sheet while its part is read (18.3.1).
+type gatherer struct {
+	book  *book
+	sheet *sheet
+
+	row     row
+	column  int
+	kind    string // of the cell: s, str, inlineStr, b, e, d, n
+	style   int
+	formula bool
+	value   strings.Builder
+	into    bool // text belongs to the value
+	spoken  int
+	cells   int
+
+	hiddenRows, hiddenColumns, formulas, merged int
+	merges                                      []area
+}
+
+// area is a rectangle of cells; rows as numbered, columns from 0.
+type area struct{ top, left, bottom, right int }
+
+// cells reads the cells of a sheet, and says what is hidden, merged and computed in it.
+func (b *book) cells(chosen bookSheet, s *sheet) error {
+	g := &gatherer{book: b, sheet: s}
+	err := b.tokens(chosen.part, func(token xml.Token) error {
+		switch e := token.(type) {
+		case xml.StartElement:
+			return g.start(e)
+		case xml.EndElement:
+			return g.end(e.Name.Local)
+		case xml.CharData:
+			if g.into && g.spoken == 0 {
+				g.value.Write(e)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	g.fill()
+	g.tell(chosen)
+	return nil
+}
+
+func (g *gatherer) start(e xml.StartElement) error {
+	switch e.Name.Local {
+	case "col":
+		if shut(attr(e, "hidden")) {
+			g.hiddenColumns++
+		}
+	case "row":
+		n := g.row.number + 1
+		if r := attr(e, "r"); r != "" {
+			n, _ = strconv.Atoi(r)
+		}
+		if n <= g.row.number || n > mostRows {
+			return fmt.Errorf("row %q is out of order; save the workbook anew", attr(e, "r"))
+		}
+		g.row = row{number: n, hidden: shut(attr(e, "hidden"))}
+		g.column = -1
+	case "c":
+		return g.startCell(e)
+	case "f":
+		g.formula = true
+	case "v", "t":
+		g.into = true
+	case "rPh":
+		g.spoken++
+	case "mergeCell":
+		from, to, _ := strings.Cut(attr(e, "ref"), ":")
+		left, top, ok1 := cellAt(from)
+		right, bottom, ok2 := cellAt(to)
+		if ok1 && ok2 && len(g.merges) < mostMerges {
+			g.merges = append(g.merges, area{top, left, bottom, right})
+		}
+	}
+	return nil
+}
+
+func shut(hidden string) bool { return hidden == "1" || hidden == "true" }
+
+func (g *gatherer) startCell(e xml.StartElement) error {
+	g.column++
+	if r := attr(e, "r"); r != "" {
+		column, _, ok := cellAt(r)
+		if !ok || column < g.column {
+			return fmt.Errorf("cell %q is out of order; save the workbook anew", r)
+		}
+		g.column = column
+	}
+	g.kind, g.formula = attr(e, "t"), false
+	g.style, _ = strconv.Atoi(attr(e, "s"))
+	g.value.Reset()
+	return nil
+}
+
+// cellAt reads "C17" as column 2, row 17.
+func cellAt(ref string) (column, row int, ok bool) {
+	i := 0
+	for i < len(ref) && ref[i] >= 'A' && ref[i] <= 'Z' && i < 4 {
+		column = column*26 + int(ref[i]-'A') + 1
+		i++
+	}
+	row, err := strconv.Atoi(ref[i:])
+	return column - 1, row, err == nil && i > 0 && row > 0
+}
+
+func (g *gatherer) end(name string) error {
+	switch name {
+	case "v", "t":
+		g.into = false
+	case "rPh":
+		g.spoken--
+	case "c":
+		return g.endCell()
+	case "row":
+		if !g.row.empty() {
+			g.sheet.rows = append(g.sheet.rows, g.row)
+			if g.row.hidden {
+				g.hiddenRows++
+			}
+		}
+	}
+	return nil
+}
+
+func (g *gatherer) endCell() error {
+	c := g.cell()
+	if c.text == "" && c.fault == "" && !c.sum {
+		return nil
+	}
+	if g.cells++; g.column >= mostColumns || g.cells > mostCells {
+		return fmt.Errorf("the table is too large; at most %d columns and %d cells are read", mostColumns, mostCells)
+	}
+	if g.formula {
+		g.formulas++
+	}
+	for len(g.row.cells) < g.column {
+		g.row.cells = append(g.row.cells, cell{})
+	}
+	g.row.cells = append(g.row.cells, c)
+	return nil
+}
+
+// cell returns what stands in the cell that ends here.
+func (g *gatherer) cell() cell {
+	raw := g.value.String()
+	c := cell{}
+	if g.style >= 0 && g.style < len(g.book.formats) {
+		c.form = g.book.formats[g.style]
+	}
+	switch g.kind {
+	case "s":
+		if n, err := strconv.Atoi(raw); err == nil && n >= 0 && n < len(g.book.shared) {
+			c.text = g.book.shared[n]
+		}
+	case "e":
+		if raw != "#N/A" {
+			c.fault = "is the error " + raw + " of the spreadsheet"
+		}
+	case "b":
+		c.text = map[string]string{"1": "yes", "0": "no"}[raw]
+	case "str", "inlineStr", "d":
+		c.text = tidy(unescaped(raw))
+	default:
+		v, err := strconv.ParseFloat(raw, 64)
+		if err != nil {
+			c.text = tidy(raw)
+			break
+		}
+		c.number = true
+		c.text = plainNumber(v)
+	}
+	c.sum = g.formula && raw == ""
+	return c
+}
+
+// plainNumber writes a spreadsheet's number with the 15 digits that it is good for, without an exponent.
+func plainNumber(v float64) string {
+	rounded, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 15, 64), 64)
+	return strconv.FormatFloat(rounded, 'f', -1, 64)
+}
+
+// fill marks the cells behind the first of a merged area with its value.
+func (g *gatherer) fill() {
+	rows := map[int]int{}
+	for i, r := range g.sheet.rows {
+		rows[r.number] = i
+	}
+	for _, a := range g.merges {
+		first, there := rows[a.top]
+		if !there || a.bottom == a.top || a.bottom > g.sheet.rows[len(g.sheet.rows)-1].number {
+			continue // a merge within one row is a heading, or nothing
+		}
+		value := g.sheet.rows[first].cell(a.left)
+		if value.text == "" || a.left >= mostColumns {
+			continue
+		}
+		g.merged++
+		for n := a.top + 1; n <= a.bottom; n++ {
+			if i, there := rows[n]; there {
+				g.sheet.rows[i].put(a.left, value)
+			}
+		}
+	}
+}
+
+func (r *row) put(column int, c cell) {
+	for len(r.cells) <= column {
+		r.cells = append(r.cells, cell{})
+	}
+	if r.cells[column].text == "" {
+		c.filled = true
+		r.cells[column] = c
+	}
+}
+
+func (g *gatherer) tell(chosen bookSheet) {
+	s := g.sheet
+	if chosen.hidden {
+		s.note("the sheet is hidden", "it was read since it was asked for")
+	} else if hidden := g.book.hidden(); len(hidden) > 0 {
+		s.note(fmt.Sprintf("hidden and not read: %s %s", plural(len(hidden), "sheet"), someOf(hidden)), "name it with --sheet if it is wanted")
+	}
+	if g.hiddenRows > 0 {
+		s.note(plural(g.hiddenRows, "hidden row")+" of the sheet, such as a filter leaves, are read like the others", "delete them in the workbook if they are not wanted")
+	}
+	if g.hiddenColumns > 0 {
+		s.note("columns of the sheet are hidden, and are read like the others", "")
+	}
+	if g.merged > 0 {
+		s.note(plural(g.merged, "merged cell")+" over several rows", "in days, names and words each of the rows gets the value; in numbers and money only the first, or it would count twice")
+	}
+	if g.formulas > 0 {
+		s.note(plural(g.formulas, "cell")+" of the sheet hold a formula", "the value that the spreadsheet saved is taken")
+	}
+}
+
+func (b *book) hidden() (names []string) {
+	for _, s := range b.sheets {
+		if s.hidden {
+			names = append(names, s.name)
+		}
+	}
+	return names
+}
+
+func plural(n int, word string) string {
+	if n == 1 {
+		return "1 " + word
+	}
+	return strconv.Itoa(n) + " " + word + "s"
+}

@@ -1,0 +1,331 @@
+package intake
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"hindwatt/internal/product"
+)
+
+// Options say how a file is to be taken.
+type Options struct {
+	Kind     string   // one of Kinds
+	Map      []string // "column=header", "column=@3"
+	Without  []string // headers of columns that are dropped
+	Harmless []string // headers of columns that look personal and are not
+	Sheet    string   // of a workbook
+	NoHeader bool     // the first row is data; every column is named by Map
+	Dates    string   // dmy, mdy, ymd; "" if the file decides
+	Decimal  string   // "." or ","; "" if the file decides
+	Currency string   // of amounts without one, and of signs that stand for several
+	SkipBad  bool     // leave out rows that are wrong, and take the others
+}
+
+// Plan is what would be done with a file.
+type Plan struct {
+	Kind    string
+	Options Options
+	dir     string
+	sheet   *sheet
+	columns []column
+	items   []item // rows that can be taken, those that are there already too
+	faults  []Fault
+	dropped []string // rows that are no data, and why
+	notes   []noted
+	counts  map[string]int
+	rows    int
+	text    string // of the tables of a bill of materials
+	bad     int
+}
+
+// item is one row as it would be recorded.
+type item struct {
+	row    row
+	fields []product.Field
+	there  bool // the folder has it already
+	bad    bool
+}
+
+// Fault is what is wrong with a cell or a row of the file.
+type Fault struct{ Place, Text string }
+
+// Error returns "orders.csv:17:3: what is wrong; what is accepted".
+func (f Fault) Error() string { return f.Place + ": " + f.Text }
+
+// Prepare reads a file and works out what each of its rows would be in the product folder dir. Nothing is written. Errors are those of the
+// folder, of the file as a whole, of columns that look personal, and of days and numbers that can be read in two ways; what is wrong with
+// single rows is in the plan.
+func Prepare(dir, path string, o Options) (*Plan, error) {
+	if err := checked(o); err != nil {
+		return nil, err
+	}
+	folder, err := product.Read(dir)
+	if err != nil {
+		return nil, err
+	}
+	base, err := folder.Resolve("")
+	if err != nil {
+		return nil, err
+	}
+	s, err := readTable(path, o.Sheet)
+	if err != nil {
+		return nil, err
+	}
+	p := &Plan{Kind: o.Kind, Options: o, dir: dir, sheet: s, counts: map[string]int{}}
+	rows, err := p.layout()
+	if err != nil {
+		return nil, err
+	}
+	c := &converter{plan: p, base: base, folder: folder, decimal: either, orders: anyOrder}
+	if err := c.settle(rows); err != nil {
+		return nil, err
+	}
+	for _, r := range rows {
+		p.items = append(p.items, c.row(r))
+	}
+	p.notes = append(s.notes, c.said()...)
+	if o.Kind == "bom" {
+		return p, p.bom(base)
+	}
+	return p, p.judge(folder)
+}
+
+func checked(o Options) error {
+	switch {
+	case !slices.Contains(Kinds(), o.Kind):
+		return fmt.Errorf("--as %q: there is no such kind; want %s", o.Kind, strings.Join(Kinds(), ", "))
+	case o.Dates != "" && orderNames[o.Dates] == 0:
+		return fmt.Errorf("--dates %q: want dmy, mdy or ymd", o.Dates)
+	case o.Decimal != "" && o.Decimal != "." && o.Decimal != ",":
+		return fmt.Errorf("--decimal %q: want . or ,", o.Decimal)
+	case o.Currency != "" && (!currencyWord(o.Currency) || len(o.Currency) != 3 || strings.ContainsAny(o.Currency, "$€£¥")):
+		return fmt.Errorf("--currency %q: want a code of ISO 4217 such as EUR", o.Currency)
+	case o.NoHeader && len(o.Map) == 0:
+		return errors.New("--no-header needs --map column=@1 and so on: nothing else names the columns")
+	}
+	return nil
+}
+
+// layout finds the header and the rows below it that are data.
+func (p *Plan) layout() ([]row, error) {
+	s, o := p.sheet, p.Options
+	if len(s.rows) == 0 {
+		return nil, fmt.Errorf("%s: is empty; want a table with a header", s.called())
+	}
+	known, at := targets[o.Kind], -1
+	if !o.NoHeader {
+		if at = findHeader(s, known, o); at < 0 {
+			at = 0
+		}
+	}
+	head := row{}
+	if at >= 0 {
+		head = s.rows[at]
+	}
+	var err error
+	if p.columns, err = columnsOf(s, head, known, o); err != nil {
+		// what looks personal is told first: its columns are not to be mapped
+		if found := suspect(s, p.columns, s.rows[at+1:], o.Kind); len(found) > 0 {
+			return nil, errors.Join(err, refusal(s, found))
+		}
+		return nil, err
+	}
+	if at > 0 {
+		p.dropped = append(p.dropped, plural(at, "row")+" above the header")
+	}
+	data := p.data(s.rows[at+1:], head)
+	if found := suspect(s, p.columns, data, o.Kind); len(found) > 0 {
+		return nil, refusal(s, found)
+	}
+	if len(data) == 0 {
+		return nil, fmt.Errorf("%s: has no rows below the header; want at least one", s.called())
+	}
+	p.rows = len(data)
+	return data, nil
+}
+
+// data leaves out headers that are repeated, sums, and rows with nothing in the columns that are taken.
+func (p *Plan) data(rows []row, head row) (data []row) {
+	heads, sums, empty := 0, 0, 0
+	for _, r := range rows {
+		first, taken, same := "", false, len(head.cells) > 0
+		for i, c := range r.cells {
+			if first == "" {
+				first = c.text
+			}
+			same = same && c.text == head.cell(i).text
+		}
+		for _, c := range p.columns {
+			one := r.cell(c.index)
+			taken = taken || c.to != nil && !one.filled && (one.text != "" || one.fault != "" || one.sum)
+		}
+		switch word := folded(first); {
+		case same:
+			heads++
+		case word == "total" || word == "sum" || word == "subtotal" || word == "grandtotal" || word == "totals":
+			sums++
+		case !taken:
+			empty++
+		default:
+			data = append(data, r)
+		}
+	}
+	for _, d := range []struct {
+		n    int
+		what string
+	}{{heads, " that repeat the header"}, {sums, " of totals"}, {empty, " with nothing in the columns that are taken"}} {
+		if d.n > 0 {
+			p.dropped = append(p.dropped, plural(d.n, "row")+d.what)
+		}
+	}
+	return data
+}
+
+// judge checks the rows as they would be recorded, and finds those that are there already.
+func (p *Plan) judge(folder *product.Folder) error {
+	p.known(folder)
+	fresh, at := p.fresh()
+	faults, broken, err := folder.Judge(p.Kind, fresh)
+	if err != nil {
+		return err
+	}
+	for i, list := range faults {
+		for _, e := range list {
+			p.fault(&p.items[at[i]], e)
+		}
+	}
+	if len(broken) == 0 && p.Options.SkipBad && p.bad > 0 {
+		if fresh, at = p.fresh(); len(fresh) > 0 {
+			if _, broken, err = folder.Judge(p.Kind, fresh); err != nil {
+				return err
+			}
+		}
+	}
+	for _, b := range broken {
+		if b.Row < 0 {
+			p.notes = append(p.notes, noted{"with these rows the records contradict themselves: " + b.Error.Error(), "", ""})
+			continue
+		}
+		p.fault(&p.items[at[b.Row]], b.Error)
+	}
+	return nil
+}
+
+// fault notes what is wrong with a row, at the cell that the key came from.
+func (p *Plan) fault(it *item, e *product.Error) {
+	if !it.bad {
+		it.bad = true
+		p.bad++
+	}
+	place := p.sheet.rowPlace(it.row.number)
+	for _, c := range p.columns {
+		if c.to != nil && c.to.name == e.Key {
+			place = p.sheet.place(it.row, c.index)
+		}
+	}
+	text := e.Problem
+	if e.Value != "" {
+		text = fmt.Sprintf("%q: %s", short(e.Value, 60), text)
+	}
+	if e.Key != "" {
+		text = e.Key + ": " + text
+	}
+	if e.Want != "" {
+		text += "; " + e.Want
+	}
+	p.faults = append(p.faults, Fault{place, text})
+}
+
+// fresh returns the rows that are to be written, and their positions among the items.
+func (p *Plan) fresh() (rows [][]product.Field, at []int) {
+	for i, it := range p.items {
+		if !it.there && !it.bad {
+			rows, at = append(rows, it.fields), append(at, i)
+		}
+	}
+	return rows, at
+}
+
+// known marks the rows that the folder has already: as many of equal ones as it has, by the columns that the file gives.
+func (p *Plan) known(folder *product.Folder) {
+	given := map[string]bool{}
+	for _, it := range p.items {
+		for _, f := range it.fields {
+			given[f.Column] = true
+		}
+	}
+	for _, c := range p.columns {
+		if c.to != nil {
+			given[c.to.name] = true
+		}
+	}
+	var columns []string
+	for _, t := range targets[p.Kind] {
+		if given[t.name] {
+			columns = append(columns, t.name)
+		}
+	}
+	have := map[string]int{}
+	for _, row := range folder.Texts(p.Kind) {
+		have[signature(row, columns)]++
+	}
+	for i := range p.items {
+		it := &p.items[i]
+		it.there = false
+		if it.bad {
+			continue
+		}
+		if key := signature(it.fields, columns); have[key] > 0 {
+			have[key]--
+			it.there = true
+		}
+	}
+}
+
+// Rows returns how many rows would be written, how many are there already, and how many are wrong.
+func (p *Plan) Rows() (fresh, there, wrong int) {
+	for _, it := range p.items {
+		switch {
+		case it.bad:
+			wrong++
+		case it.there:
+			there++
+		default:
+			fresh++
+		}
+	}
+	return fresh, there, wrong
+}
+
+// Faults returns what is wrong with single rows, in the order of the file.
+func (p *Plan) Faults() []Fault { return p.faults }
+
+// Ready reports whether Write would write anything.
+func (p *Plan) Ready() bool {
+	fresh, _, wrong := p.Rows()
+	return fresh > 0 && (wrong == 0 || p.Options.SkipBad)
+}
+
+// Write writes the rows of the plan, all or none, and returns where. It looks again at what the folder holds, so that nothing that was
+// written since Prepare is taken twice.
+func (p *Plan) Write() (product.Recorded, error) {
+	if !p.Ready() {
+		return product.Recorded{}, errors.New("there is nothing to write; want rows that are right and not there yet")
+	}
+	if p.Kind == "bom" {
+		change, err := product.AppendTables(p.dir, "production.toml", p.text)
+		return product.Recorded{File: change.File}, err
+	}
+	folder, err := product.Read(p.dir)
+	if err != nil {
+		return product.Recorded{}, err
+	}
+	p.known(folder)
+	rows, _ := p.fresh()
+	if len(rows) == 0 {
+		return product.Recorded{}, errors.New("the rows have been recorded meanwhile; nothing was written")
+	}
+	return product.Record(p.dir, p.Kind, rows...)
+}
