@@ -69,8 +69,8 @@ func (b Bars) stacks() ([]stack, axis) {
 	low, high := all.low, all.high
 	size := max(high-low, 1e-9)
 	for _, s := range out {
-		if s.whisker != nil {
-			all = all.with(max(s.whisker.Low, low-3*size)).with(min(s.whisker.High, high+3*size))
+		if m := s.whisker; m != nil {
+			all = all.with(seen(m.Low, m.OpenLow, m.Best-0.2*size, low-3*size, high)).with(seen(m.High, m.OpenHigh, m.Best+0.2*size, low, high+3*size))
 		}
 	}
 	a := rounded(all.low, all.high, 0, 1)
@@ -81,11 +81,19 @@ func (b Bars) stacks() ([]stack, axis) {
 		if out[i].text == "" {
 			out[i].text = "no figure"
 			if !out[i].none {
-				out[i].text = withUnit(number(out[i].end-out[i].base, a.decimals), b.Axis.Unit)
+				out[i].text = withUnit(number(out[i].end-out[i].base, a.decimals+1), b.Axis.Unit)
 			}
 		}
 	}
 	return out, a
+}
+
+// seen is how far an axis reaches for an interval's end: not beyond low..high, and only to tail for one that is open.
+func seen(v float64, open bool, tail, low, high float64) float64 {
+	if open {
+		return tail
+	}
+	return max(low, min(high, v))
 }
 
 // whisker is the row's interval where its sum lies; nil where there is none.

@@ -181,3 +181,39 @@ func TestPlace(t *testing.T) {
 		}
 	}
 }
+
+// Whatever the numbers and the scales: no text collides, nothing leaves the drawing, nothing is NaN.
+func TestAnyCurveAndBarsAreDrawn(t *testing.T) {
+	value := rapid.OneOf(rapid.Float64Range(0, 1), rapid.Float64Range(-1e6, 1e6), rapid.SampledFrom([]float64{0, 1, -1, 1e300, 1e-300, math.Inf(1), math.NaN(), 19000}))
+	values := rapid.SliceOfN(value, 0, 8)
+	rapid.Check(t, func(t *rapid.T) {
+		scale := func(name string) Scale { return Scale(rapid.IntRange(0, 3).Draw(t, name)) }
+		c := Curve{Title: "any", X: Axis{"age", "d", scale("x")}, Y: Axis{"came back", "%", scale("y")}, Level: at(value.Draw(t, "level")), LevelText: "even", Max: []Point{{0, value.Draw(t, "max")}}}
+		b := Bars{Title: "any", Axis: Axis{Name: "cost", Unit: "EUR"}, Running: rapid.Bool().Draw(t, "running"), Parts: []string{"hands on", "waiting"}}
+		for i := range rapid.IntRange(0, 6).Draw(t, "series") {
+			x := values.Draw(t, "xs")
+			if rapid.Bool().Draw(t, "sorted") {
+				slices.Sort(x)
+			}
+			c.Series = append(c.Series, Series{Name: "batch " + string(rune('a'+i)), X: x, Mid: values.Draw(t, "mid"), Low: values.Draw(t, "low"), High: values.Draw(t, "high"),
+				InnerLow: values.Draw(t, "inner"), InnerHigh: values.Draw(t, "outer"), Step: rapid.Bool().Draw(t, "step"), Points: rapid.Bool().Draw(t, "points")})
+			b.Rows = append(b.Rows, BarRow{Name: "row", Parts: values.Draw(t, "parts"), Low: value.Draw(t, "l"), High: value.Draw(t, "h"), OpenHigh: rapid.Bool().Draw(t, "open"), Total: rapid.Bool().Draw(t, "total")})
+		}
+		for _, p := range []Plot{c, b} {
+			for _, width := range []float64{300, 700, 1100} {
+				d := p.Drawing(width)
+				checkTexts(t, d)
+				if m := notANumber.FindString(d.Inline()); m != "" {
+					t.Fatalf("%q in the file", m)
+				}
+			}
+			for _, columns := range []int{40, 80, 120} {
+				for _, l := range p.Text(columns, TextStyle{}) {
+					if Columns(l) > columns || notANumber.MatchString(l) {
+						t.Fatalf("%d columns: %q", columns, l)
+					}
+				}
+			}
+		}
+	})
+}
