@@ -64,7 +64,7 @@ func accountRows(in *accounts.Input, f *product.Folder) {
 
 func accountProduction(in *accounts.Input, p *product.Production) {
 	for name, l := range p.BOM.All() {
-		part := accounts.Part{Name: name, Each: Value(l.Each), Attrition: Value(l.Attrition), From: from(l.Prices.Leaf)}
+		part := accounts.Part{Name: name, Each: Value(l.Each), Attrition: Value(l.Attrition), From: from(l.Prices.Leaf), MinimumOrder: l.MinimumOrder.N, Pack: l.Pack.N}
 		for _, b := range l.Prices.Breaks {
 			part.Breaks = append(part.Breaks, accounts.Break{From: b.From, Price: b.Price})
 		}

@@ -276,6 +276,7 @@ func (r *Result) curve(ctx context.Context) error {
 // exact limits, times the time that units are still out within it, times what one cost [A9].
 func (r *Result) setAside() {
 	in := &r.Input
+	r.Units = r.sold()
 	if in.AcceptedFor == nil {
 		r.SetAside.None = "accepted_for of product.toml is missing"
 		return
@@ -295,7 +296,6 @@ func (r *Result) setAside() {
 		age := max(0, asOf.Sub(middle).Hours()/24/365.25)
 		past += n * min(age, accepted)
 		ahead += n * max(0, accepted-age)
-		r.Units += n
 	}
 	events, cost, costed := [3]float64{}, [3]float64{}, 0.0
 	for _, back := range in.Returned {

@@ -2,6 +2,7 @@ package accounts
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"hindwatt/internal/quantity"
@@ -140,16 +141,7 @@ func (b *book) unitParts() (p price, ok bool) {
 			each = part.Each.Value
 		}
 		need := each / (1 - best(part.Attrition))
-		batch := 1.0
-		if b.in.Batch != nil {
-			batch = b.in.Batch.Value
-		}
-		at := part.Breaks[0].Price
-		for _, br := range part.Breaks {
-			if float64(br.From) <= need*batch {
-				at = br.Price
-			}
-		}
+		at := part.priceAt(need * max(1, best(b.in.Batch)))
 		one, ok := b.price(&Value{Quantity: at, From: part.From}, "prices of parts")
 		if !ok {
 			return p, false
@@ -163,8 +155,30 @@ func (b *book) unitParts() (p price, ok bool) {
 	return p, len(b.in.Parts) > 0
 }
 
-// partsByList enters parts by the list of parts where none are recorded.
-func (b *book) partsByList() {
+// priceAt is the price of one when so many are needed: what the order has to be, or a later break where that costs less in all [M4].
+func (p *Part) priceAt(need float64) quantity.Quantity {
+	order := max(math.Ceil(need-1e-9), float64(p.MinimumOrder))
+	if pack := float64(p.Pack); pack > 0 {
+		order = math.Ceil(order/pack) * pack
+	}
+	at, least := p.Breaks[0].Price, math.Inf(1)
+	for i, br := range p.Breaks {
+		quantity := max(order, float64(br.From))
+		if i+1 < len(p.Breaks) && quantity >= float64(p.Breaks[i+1].From) {
+			continue
+		}
+		if cost := quantity * br.Price.Value; cost < least {
+			at, least = br.Price, cost
+		}
+	}
+	return at
+}
+
+// partsByList is the kind of parts that no record tells of.
+const partsByList = "parts by the list"
+
+// listParts enters parts by the list of parts where none are recorded.
+func (b *book) listParts() {
 	if slices.ContainsFunc(b.in.Spent, func(s Spent) bool { return plain(s.Kind) == "parts" }) || len(b.in.Sold)+len(b.in.Made) == 0 {
 		return
 	}
@@ -174,7 +188,7 @@ func (b *book) partsByList() {
 		return
 	}
 	b.eachUnit(func(row Row, count [3]float64, f form) {
-		b.enter(entry{row: row, kind: "parts by the list", moves: true, calculated: true}, b.scaled(one, count, f))
+		b.enter(entry{row: row, kind: partsByList, moves: true, calculated: true}, b.scaled(one, count, f))
 	})
 	b.warn(fmt.Sprintf("no parts are recorded: the prices of the list of parts are taken, %s a unit", b.euros(one.ends[1].Float64())), "write what was paid into spent.csv with kind parts", "production.toml")
 }

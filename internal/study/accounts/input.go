@@ -61,6 +61,8 @@ type Part struct {
 	Breaks    []Break // rising in From
 	Attrition *Value
 	From      string
+
+	MinimumOrder, Pack int // 0: any number
 }
 
 // Break is the price of one when at least From are bought at once.

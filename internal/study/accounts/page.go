@@ -29,6 +29,7 @@ func (f Figure) text(say func(float64) string) string {
 
 // Page words the answer.
 func (r *Result) Page() (page.Page, error) {
+	owed := r.owed()
 	p := page.Page{ID: "accounts", Question: "Did it pay?", Short: "Did it pay?", Warnings: r.Warnings, Lacks: r.Lacks}
 	p.Answer = r.answer()
 	if r.Input.PartOf != "" {
@@ -45,8 +46,10 @@ func (r *Result) Page() (page.Page, error) {
 			p.Tables = append(p.Tables, r.prices())
 		}
 	}
-	if t := r.quotes(); len(t.Rows) > 0 {
-		p.Tables = append(p.Tables, t)
+	for _, t := range []page.Table{owed, r.quotes()} {
+		if len(t.Rows) > 0 {
+			p.Tables = append(p.Tables, t)
+		}
 	}
 	if len(r.Budget.Lines) > 0 && r.HourPaid.None == "" {
 		p.Tables = append(p.Tables, r.budget())
@@ -73,7 +76,11 @@ func (r *Result) answer() []string {
 	}
 	var said []string
 	if r.HourPaid.None == "" {
-		said = append(said, "One hour paid "+r.HourPaid.text(r.hourly)+", design and all, and "+r.HourPaidBut.text(r.hourly)+" without the design.")
+		if r.book.did("design") {
+			said = append(said, "One hour paid "+r.HourPaid.text(r.hourly)+", design and all, and "+r.HourPaidBut.text(r.hourly)+" without the design.")
+		} else {
+			said = append(said, "One hour paid "+r.HourPaid.text(r.hourly)+", the hours of design left out, for none are known.")
+		}
 		if h := r.Input.Hour; h != nil {
 			word := "about as much as"
 			if r.HourPaid.Low > h.Value {

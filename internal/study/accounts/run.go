@@ -82,7 +82,7 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 		b.sales()
 		b.returns()
 		b.spending()
-		b.partsByList()
+		b.listParts()
 	}
 	if len(in.Sold) == 0 {
 		b.lack("records/sold.csv", "date, count, price", "what came in; one row a year will do")

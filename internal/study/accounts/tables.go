@@ -110,7 +110,7 @@ func (r *Result) present() page.Table {
 
 // prices says what the same units would have left at another price, and how many fewer would have paid the hour the same [A10].
 func (r *Result) prices() page.Table {
-	t := page.Table{Title: "The same units at another price", Head: []string{"price with tax", "left", "an hour paid", "sold for the same hour"}, Align: "rrrr",
+	t := page.Table{Title: "The same units at another price", Head: []string{"price with tax", "left", "an hour paid", "to sell for the same hour"}, Align: "rrrr",
 		Note: "Assumed: as many are sold at any price. Last column: how many would have to be, if what moves with the units (tax, fees, sending, returns, parts, packing, hours of making and support) moved with them."}
 	var in, with, movingOut, fixedOut, unitHours, fixedHours float64 // with: what is in proportion to the price
 	for _, e := range r.book.entries {
@@ -218,6 +218,9 @@ func (r *Result) quotes() page.Table {
 func (r *Result) budget() page.Table {
 	t := page.Table{Title: "What the hour's pay is unsure by", Head: []string{"what", "contributes", "part of the variance"}, Align: "lrr"}
 	for _, l := range r.Budget.Lines {
+		if l.Share < 0.0005 {
+			continue
+		}
 		t.Rows = append(t.Rows, []string{l.Name, quantity.Format(math.Abs(l.Contribution)/3600, quantity.MoneyPerTime, r.Currency+"/h", 2), fmt.Sprintf("%.0f %%", 100*l.Share)})
 	}
 	return t
