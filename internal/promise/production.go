@@ -1,0 +1,114 @@
+package promise
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"hindwatt/internal/bind"
+	"hindwatt/internal/product"
+	"hindwatt/internal/quantity"
+	"hindwatt/internal/study/production"
+)
+
+var productionDims = map[string]quantity.Dimension{
+	"unit-cost": quantity.Money, "unit-cost-sold": quantity.Money, "left-over": quantity.Money,
+	"unit-minutes": quantity.Time, "week": quantity.Ratio,
+}
+
+func (s *session) production(ctx context.Context) (*production.Result, error) {
+	in := bind.Production(s.product)
+	in.Seed = s.options.Seed
+	return production.Run(ctx, in)
+}
+
+// judgeProduction gathers what is calculated and what was recorded of making.
+func judgeProduction(ctx context.Context, s *session, asked *product.Promise, j *Judged) error {
+	name := bind.Plain(asked.Quantity.Text)
+	dim, known := productionDims[name]
+	if !known {
+		return asked.Quantity.Fault("is no quantity of the production study", wantOneOf(name, production.Names()))
+	}
+	j.PageID, j.EachUnit = "production", false
+	r, err := s.production(ctx)
+	if err != nil {
+		return err
+	}
+	for _, b := range []product.Quantity{asked.Within, asked.Min, asked.Max} {
+		if b.Set() && b.Dim != dim {
+			return b.Fault("is a "+b.Dim.Name(), "want a "+dim.Name())
+		}
+		if b.Set() && dim == quantity.Money && b.Currency != r.Currency && r.Currency != "" {
+			return b.Fault("is another currency than the study's", "want "+r.Currency)
+		}
+	}
+	j.Lacks = append(j.Lacks, r.Lacks...)
+	if is, ok := r.Quantities[name]; ok {
+		e := Evidence{Kind: Calculated, Covers: true, From: []string{"production study"}, Interval: closed(is.Best, is.Low, is.High),
+			Conditions: fmt.Sprintf("batches of %d", r.Batch)}
+		if len(r.Incomplete) > 0 { // the true cost is more, and what is left over less
+			e.OpenHigh = name != "left-over" && name != "week"
+			e.OpenLow = !e.OpenHigh
+		}
+		j.Evidence = append(j.Evidence, e)
+	}
+	s.recordedProduction(r, name, j)
+	j.judge()
+	j.sayShares()
+	return nil
+}
+
+// recordedProduction adds what was recorded of the same thing.
+func (s *session) recordedProduction(r *production.Result, name string, j *Judged) {
+	rec := r.Recorded
+	if rec == nil || s.product.Variant != "" && s.product.Revision.Text == "" {
+		return
+	}
+	e := Evidence{Kind: Recorded, Covers: true, Units: int(rec.Units), Basis: rec.Basis, From: rec.From, Conditions: "as made"}
+	switch {
+	case name == "unit-cost" && rec.HasCost:
+		e.Interval = closed(rec.Cost.Best, rec.Cost.Low, rec.Cost.High)
+		e.OpenHigh = slices.ContainsFunc(r.Incomplete, func(what string) bool { return what != "parts" && what != "minutes" })
+		e.Note = "parts and hours as recorded, overheads as calculated; rows without a revision count by their day"
+		d := rec.Difference
+		if dis, differs := disagrees(Calculated, Recorded, d.Best, d.High-d.Best, e.Conditions); differs {
+			j.Disagree = append(j.Disagree, dis)
+		}
+	case name == "unit-minutes" && rec.HasTime:
+		e.Interval = closed(rec.Time.Best, rec.Time.Low, rec.Time.High)
+		e.Note = "rows without a revision count by their day"
+	default:
+		return
+	}
+	j.Evidence = append(j.Evidence, e)
+}
+
+// answerProduction answers the study's question in full.
+func answerProduction(ctx context.Context, s *session, _ []Judged) (*Answer, error) {
+	r, err := s.production(ctx)
+	if err != nil {
+		return nil, err
+	}
+	shown, err := r.Page()
+	if err != nil {
+		return nil, err
+	}
+	out := s.newAnswer("production", shown)
+	units := map[quantity.Dimension]string{quantity.Money: r.Currency, quantity.Time: "min", quantity.Ratio: ""}
+	for _, name := range production.Names() {
+		if is, ok := r.Quantities[name]; ok {
+			dim := productionDims[name]
+			out.Figures = append(out.Figures, Figure{name, closed(is.Best, is.Low, is.High), dim, units[dim]})
+		}
+	}
+	if len(r.Sizes) > 0 {
+		for _, b := range []struct {
+			name string
+			n    int
+		}{{"best-batch-low", r.BestLow}, {"best-batch-high", r.BestHigh}} {
+			v := float64(b.n)
+			out.Figures = append(out.Figures, Figure{b.name, closed(v, v, v), quantity.Ratio, ""})
+		}
+	}
+	return out, nil
+}

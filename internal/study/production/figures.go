@@ -1,0 +1,38 @@
+package production
+
+import (
+	"hindwatt/internal/figure"
+	"hindwatt/internal/page"
+)
+
+// figures are the build-up of the cost, the minutes by step, and the cost over batch sizes.
+func (r *Result) figures() []page.Figure {
+	build := figure.Bars{Title: "What one good unit costs", Axis: figure.Axis{Name: "cost of one", Unit: r.Currency}, Running: true, Source: "production.toml"}
+	for _, p := range r.parts() {
+		build.Rows = append(build.Rows, figure.BarRow{Name: p.name, Parts: []float64{p.value}, Text: r.money(p.value)})
+	}
+	cost := r.Quantities["unit-cost"]
+	total := figure.BarRow{Name: "to make", Parts: []float64{cost.Best}, Total: true, Text: r.money(cost.Best), OpenHigh: len(r.Incomplete) > 0}
+	if cost.Low < cost.High {
+		total.Low, total.High = cost.Low, cost.High
+	}
+	build.Rows = append(build.Rows, total)
+	list := []page.Figure{{Plot: build, Caption: "What one costs to make, part by part."}}
+	if r.Unit.Time > 0 {
+		bars := figure.Bars{Title: "Where the minutes go", Axis: figure.Axis{Name: "time of a good unit", Unit: "min"}, Parts: []string{"work", "set-up", "rework"}, Source: "production.toml"}
+		for _, s := range r.Steps {
+			bars.Rows = append(bars.Rows, figure.BarRow{Name: s.Name, Parts: []float64{s.Work / 60, s.Setup / 60, s.Rework / 60}, Text: minutes(s.Sum())})
+		}
+		list = append(list, page.Figure{Plot: bars, Caption: "The minutes of one good unit, step by step."})
+	}
+	used, never := figure.Series{Name: "left-over used later"}, figure.Series{Name: "never used"}
+	for _, s := range r.Sizes {
+		used.X, used.Mid = append(used.X, float64(s.Units)), append(used.Mid, s.Cost)
+		if s.Units >= r.Batch/4 { // below, a minimum order for one unit hides all else
+			never.X, never.Mid = append(never.X, float64(s.Units)), append(never.Mid, s.NeverUsed)
+		}
+	}
+	return append(list, page.Figure{Caption: "What one costs over the batch size.", Plot: figure.Curve{Title: "Cost over batch size",
+		X: figure.Axis{Name: "units of a batch", Scale: figure.Log}, Y: figure.Axis{Name: "cost of one", Unit: r.Currency},
+		Series: []figure.Series{used, never}, Source: "production.toml"}})
+}
