@@ -87,14 +87,16 @@ func (d *decoder) table(n *tree.Node, v reflect.Value, at place) {
 func (d *decoder) fields(n *tree.Node, v reflect.Value, at place) {
 	p := planOf(v.Type())
 	for i := range p.fields {
-		s := p.fields[i]
+		s := &p.fields[i]
 		if strings.HasPrefix(s.is, "the gauge's") {
-			s.dim = at.spec.dim
+			own := *s
+			own.dim = at.spec.dim
 			if s.is == "the gauge's step" {
-				s.dim.Point = false
+				own.dim.Point = false
 			}
+			s = &own
 		}
-		d.any(n.Child(s.key), v.Field(s.index), place{&s, join(at.key, s.key), at.file})
+		d.any(n.Child(s.key), v.Field(s.index), place{s, join(at.key, s.key), at.file})
 	}
 }
 

@@ -52,6 +52,8 @@ func record(dir string, k *recordKind, rows [][]Field, options ...Option) (Recor
 		return Recorded{}, err
 	}
 	defer unlock()
+	// What is written down already does not bear on whether a new row can be read.
+	options = append(options, func(s *source) { s.noRows = true })
 	folder, err := read(dir, root, options...)
 	if err != nil {
 		return Recorded{}, err

@@ -72,7 +72,7 @@ func (r *folderReader) records() {
 			continue
 		}
 		rows := tree.ReadCSV(f, r.faults, &single)
-		if r.header(kind, rows) && sound {
+		if r.header(kind, rows) && sound && !r.noRows {
 			r.rows(kind, rows, &single)
 		}
 		if single.Full(kind.file) {

@@ -27,6 +27,7 @@ type source struct {
 	root   *os.Root
 	today  time.Time
 	laid   map[string][]byte // contents that stand for those on disk
+	noRows bool              // records are not read row by row
 	faults *tree.Faults
 }
 

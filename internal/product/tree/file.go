@@ -17,7 +17,8 @@ type File struct {
 
 // NewFile returns data as a file; data is not copied.
 func NewFile(name string, data []byte) *File {
-	f := &File{Name: name, Data: data, starts: []int{f0(data)}}
+	f := &File{Name: name, Data: data, starts: make([]int, 1, 1+bytes.Count(data, []byte("\n")))}
+	f.starts[0] = f0(data)
 	for i, c := range data {
 		if c == '\n' {
 			f.starts = append(f.starts, i+1)
@@ -84,6 +85,9 @@ type Span struct{ Start, End int }
 func (f *File) CheckText() *Error {
 	if bytes.HasPrefix(f.Data, []byte("\xff\xfe")) || bytes.HasPrefix(f.Data, []byte("\xfe\xff")) {
 		return f.Fault(Span{0, 2}, "", "", "is UTF-16", "save it as UTF-8")
+	}
+	if utf8.Valid(f.Data) && bytes.IndexByte(f.Data, 0) < 0 {
+		return nil
 	}
 	for i := 0; i < len(f.Data); {
 		r, size := utf8.DecodeRune(f.Data[i:])
