@@ -86,7 +86,12 @@ func judgeAccounts(ctx context.Context, s *session, asked *product.Promise, j *J
 		Kind: Recorded, Interval: interval(f), Covers: true, Basis: r.Basis,
 		From: []string{"records/sold.csv", "records/spent.csv", "records/returned.csv", "records/hours.csv"},
 	})
-	if a.name == "hour-paid" && r.Calculated.None == "" {
+	switch {
+	case a.name != "hour-paid" || r.Calculated.None != "":
+	case r.Input.PartOf != "":
+		j.Says = append(j.Says, "with parts by the list and making by the steps of "+r.Input.PartOf+" the same sales would have paid "+
+			quantity.Format(r.Calculated.Best, a.dim, r.Currency+"/h", 2)+"; the records hold all revisions, so the two are not compared")
+	default:
 		j.Evidence = append(j.Evidence, Evidence{
 			Kind: Calculated, Interval: interval(r.Calculated), Covers: true, From: []string{"accounts study"},
 			Note: "the same sales, with parts by the list and making by the steps",
