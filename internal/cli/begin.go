@@ -6,6 +6,7 @@ import (
 
 	"hindwatt/demo"
 	"hindwatt/internal/dossier"
+	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/promise"
 	"hindwatt/internal/starter"
@@ -97,10 +98,33 @@ func (v *newVerb) Run(w *world) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(w.out, "\nWhat it answers already, from typical values (hindwatt check --in %s):\n  %s\n", v.Dir, checked.Tally())
-	fmt.Fprintln(w.out, "\nWhat this version cannot answer yet, whatever the folder holds; the answers you gave are kept in it:")
-	for _, question := range promise.Unbuilt() {
-		fmt.Fprintln(w.out, "  "+question)
+	fmt.Fprintf(w.out, "\nWhat it answers already, from what you said and from typical values (hindwatt check --in %s):\n  %s\n", v.Dir, checked.Tally())
+	if err := w.answers(p); err != nil {
+		return err
+	}
+	if open := promise.Unbuilt(); len(open) > 0 {
+		fmt.Fprintln(w.out, "\nWhat this version cannot answer yet, whatever the folder holds; the answers you gave are kept in it:")
+		for _, question := range open {
+			fmt.Fprintln(w.out, "  "+question)
+		}
+	}
+	return nil
+}
+
+// answers prints each question that the folder answers with the answer's first sentence.
+func (w *world) answers(p *product.Product) error {
+	for _, study := range promise.Studies() {
+		answer, err := promise.Study(w.ctx, p, study[0], promise.Options{Seed: 1})
+		if err != nil {
+			return err
+		}
+		if answer.Empty() || len(answer.Pages) == 0 || len(answer.Pages[0].Answer) == 0 {
+			continue
+		}
+		said := page.Page{Question: study[1], Answer: answer.Pages[0].Answer[:1]}
+		if err := said.Text(w.out, w.screen.width, w.screen.style); err != nil {
+			return err
+		}
 	}
 	return nil
 }

@@ -17,7 +17,8 @@ func today() time.Time {
 }
 
 // period reads when the product was sold. A year or month stands for all of it, cut at today;
-// "2021..2023" as its beginning stands for both ends, unless the end is given too.
+// "2021..2023" as its beginning stands for both ends, unless the end is given too. Without an
+// end it is still being sold.
 func (r *reader) period(g *given, a Answers, today time.Time) {
 	from := r.days("sold-from", a.SoldFrom, today)
 	until := r.days("sold-until", a.SoldUntil, today)
@@ -25,7 +26,7 @@ func (r *reader) period(g *given, a Answers, today time.Time) {
 	if from.ranged && g.until.IsZero() {
 		g.until = from.last
 	}
-	if g.until.After(today) {
+	if !g.from.IsZero() && strings.TrimSpace(a.SoldUntil) == "" && g.until.IsZero() || g.until.After(today) {
 		g.until, g.untilNow = today, true
 	}
 	switch {
