@@ -1,6 +1,9 @@
 package production
 
 import (
+	"fmt"
+	"math"
+
 	"hindwatt/internal/figure"
 	"hindwatt/internal/page"
 )
@@ -32,7 +35,22 @@ func (r *Result) figures() []page.Figure {
 			never.X, never.Mid = append(never.X, float64(s.Units)), append(never.Mid, s.NeverUsed)
 		}
 	}
+	if f := r.Fit; f != nil {
+		list = append(list, page.Figure{Plot: r.learningCurve(), Caption: fmt.Sprintf("Time of one unit, batch by batch, and the curve through them: each doubling takes it to %s.", percent(f.Rate))})
+	}
 	return append(list, page.Figure{Caption: "What one costs over the batch size.", Plot: figure.Curve{Title: "Cost over batch size",
 		X: figure.Axis{Name: "units of a batch", Scale: figure.Log}, Y: figure.Axis{Name: "cost of one", Unit: r.Currency},
 		Series: []figure.Series{used, never}, Source: "production.toml"}})
+}
+
+// learningCurve draws the batches and the curve through them.
+func (r *Result) learningCurve() figure.Curve {
+	recorded, fitted := figure.Series{Name: "recorded", Points: true}, figure.Series{Name: "curve"}
+	b := math.Log2(r.Fit.Rate)
+	for i, x := range r.Fit.Middles {
+		recorded.X, recorded.Mid = append(recorded.X, x), append(recorded.Mid, r.Lots[i].Each/60)
+		fitted.X, fitted.Mid = append(fitted.X, x), append(fitted.Mid, r.Fit.First*math.Pow(x, b)/60)
+	}
+	return figure.Curve{Title: "Learning", X: figure.Axis{Name: "units made", Scale: figure.Log},
+		Y: figure.Axis{Name: "time of one", Unit: "min", Scale: figure.Log}, Series: []figure.Series{recorded, fitted}, Source: "records/hours.csv"}
 }
