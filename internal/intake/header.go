@@ -5,7 +5,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode/utf8"
+
+	"hindwatt/internal/product/tree"
 )
 
 // column is a column of the file, and what becomes of it.
@@ -195,36 +196,12 @@ func lacking(s *sheet, columns []column, known []target) error {
 	return nil
 }
 
-// near reports whether a header is spelt nearly like a word for the column: one letter in four may differ, or it holds the word.
+// near reports whether a header is spelt nearly like a word for the column, or holds it.
 func near(header string, t target) bool {
 	f := folded(header)
-	for _, w := range append(slices.Clone(t.words), folded(t.name)) {
-		if len(w) >= 4 && (strings.Contains(f, w) || distance(f, w) <= max(1, len(w)/4)) {
-			return f != ""
-		}
-	}
-	return false
-}
-
-// distance is the number of letters to change, add or take out (Levenshtein 1966).
-func distance(a, b string) int {
-	last := make([]int, utf8.RuneCountInString(b)+1)
-	for j := range last {
-		last[j] = j
-	}
-	for i, x := range []rune(a) {
-		diagonal := last[0]
-		last[0] = i + 1
-		for j, y := range []rune(b) {
-			change := diagonal
-			if x != y {
-				change++
-			}
-			diagonal = last[j+1]
-			last[j+1] = min(change, last[j]+1, diagonal+1)
-		}
-	}
-	return last[len(last)-1]
+	known := append(slices.Clone(t.words), folded(t.name))
+	holds := slices.ContainsFunc(known, func(w string) bool { return len(w) >= 4 && strings.Contains(f, w) })
+	return holds || tree.Nearest(f, known) != ""
 }
 
 func namesOf(known []target) string {
