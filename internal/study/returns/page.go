@@ -88,6 +88,9 @@ func (r *Result) more() (out []string) {
 	if said := r.finding(); said != "" {
 		out = append(out, said)
 	}
+	if said := r.standsOut(); said != "" {
+		out = append(out, said)
+	}
 	if said := r.shape(); said != "" {
 		out = append(out, said)
 	}

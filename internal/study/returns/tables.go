@@ -105,6 +105,9 @@ func (r *Result) figures() (out []page.Figure) {
 			out = append(out, page.Figure{Plot: c, Caption: fmt.Sprintf("The part that came back up to an age (Kaplan and Meier), all units with the limits at %s.", percent(r.Input.Confidence))})
 		}
 	}
+	if f := r.probability(); f != nil {
+		out = append(out, *f)
+	}
 	if len(r.Reasons) > 0 {
 		b := figure.Bars{Axis: figure.Axis{Name: "came back", Unit: "units"}}
 		for i, s := range r.Reasons {
