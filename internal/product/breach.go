@@ -214,7 +214,7 @@ func unaccounted(units, from, spent []happening, first time.Time) (out []happeni
 	if first.IsZero() {
 		return nil
 	}
-	slices.SortStableFunc(units, func(a, b happening) int { return a.until.Compare(b.until) })
+	sortByDay(units, func(h *happening) time.Time { return h.until })
 	had, used := running{rows: from}, running{rows: spent}
 	had.sort(func(h happening) (time.Time, float64) { return h.from, h.high })
 	used.sort(func(h happening) (time.Time, float64) { return h.until, h.low })
@@ -241,11 +241,23 @@ type running struct {
 
 func (r *running) sort(of func(happening) (time.Time, float64)) {
 	r.of, r.rows = of, slices.Clone(r.rows)
-	slices.SortStableFunc(r.rows, func(a, b happening) int {
-		dayA, _ := of(a)
-		dayB, _ := of(b)
-		return dayA.Compare(dayB)
-	})
+	sortByDay(r.rows, func(h *happening) time.Time { day, _ := of(*h); return day })
+}
+
+// sortByDay sorts rows by a day of each, and those of one day by where they stand: a stable sort
+// would move rows of this size too often.
+func sortByDay(rows []happening, day func(*happening) time.Time) {
+	order := make([]int, len(rows))
+	days := make([]time.Time, len(rows))
+	for i := range rows {
+		order[i], days[i] = i, day(&rows[i])
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Or(days[a].Compare(days[b]), cmp.Compare(a, b)) })
+	sorted := make([]happening, len(rows))
+	for i, from := range order {
+		sorted[i] = rows[from]
+	}
+	copy(rows, sorted)
 }
 
 // by returns the sum up to a day; the days asked for must not fall.

@@ -98,13 +98,19 @@ type cells struct {
 	separator byte
 	at        int
 	end       int // of the row last read, its line end excluded
+	columns   int // of the row last read
+	fresh     []Node
 }
+
+const nodesAtOnce = 256 // cells that are allocated together
 
 // row reads the next row and steps behind its line end; no cells stand for a blank
 // line, and ok is false if a quote was at fault.
 func (c *cells) row() (row []*Node, ok bool) {
 	data := c.file.Data
 	ok = true
+	row = make([]*Node, 0, c.columns)
+	defer func() { c.columns = len(row) }()
 	for {
 		cell, fine := c.cell()
 		ok = ok && fine
@@ -132,7 +138,11 @@ func (c *cells) row() (row []*Node, ok bool) {
 func (c *cells) cell() (cell *Node, ok bool) {
 	data := c.file.Data
 	start := c.at
-	cell = &Node{Kind: String, File: c.file, raw: true}
+	if len(c.fresh) == 0 {
+		c.fresh = make([]Node, nodesAtOnce)
+	}
+	cell, c.fresh = &c.fresh[0], c.fresh[1:]
+	cell.Kind, cell.File, cell.raw = String, c.file, true
 	if start >= len(data) || data[start] != '"' {
 		c.at = c.plainEnd(start)
 		cell.Span, cell.Text = c.trimmed(start, c.at)
@@ -176,6 +186,9 @@ func (c *cells) plainEnd(from int) int {
 
 // trimmed returns the place and text of a cell without the blanks around it.
 func (c *cells) trimmed(start, end int) (Span, string) {
+	if start == end {
+		return Span{start, end}, ""
+	}
 	whole := string(c.file.Data[start:end])
 	left := len(whole) - len(strings.TrimLeft(whole, " \t"))
 	text := strings.TrimSpace(whole)
