@@ -109,14 +109,17 @@ func madeRecords(p *product.Product) production.Recorded {
 		case !strings.HasPrefix(kind, "design"):
 			add(&out.OtherTime, t)
 		}
-		if !making || !belongs(h.Date.Day) {
+		if !making {
 			continue
 		}
 		row := production.Hours{Day: h.Date.Text, Until: h.Until.Text, Step: h.Step.Text, Time: t, Basis: h.Basis.Text, From: from(h.Leaf)}
 		if h.Count.Set() {
 			row.Units = count(h.Count)
 		}
-		out.Hours = append(out.Hours, row)
+		out.AllHours = append(out.AllHours, row)
+		if belongs(h.Date.Day) {
+			out.Hours = append(out.Hours, row)
+		}
 	}
 	return out
 }

@@ -107,6 +107,7 @@ type Recorded struct {
 	Own           string // "revision C, from 2023-02-01"; "" for all that was made
 	Parts         []Paid
 	Hours         []Hours // of making
+	AllHours      []Hours // of making of all revisions, for learning
 	OtherTime     Amount  // s of all other kinds of work but design, over the whole folder
 	MakeTime      Amount  // s of making over the whole folder
 	Started, Good Amount  // units of the own revision

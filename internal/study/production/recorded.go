@@ -21,9 +21,8 @@ type Record struct {
 }
 
 // batches puts the rows of hours of one period together: their time for one started unit.
-func (r *Result) batches() (lots []money.Lot, total Amount, partly int) {
+func (r *Result) batches(hours []Hours) (lots []money.Lot, total Amount, partly int) {
 	whole := len(r.model.steps)
-	hours := r.Input.Recorded.Hours
 	for i := 0; i < len(hours); {
 		j, time, steps, all := i, Amount{}, 0, false
 		for ; j < len(hours) && hours[j].Day == hours[i].Day && hours[j].Until == hours[i].Until; j++ {
@@ -53,7 +52,7 @@ func (r *Result) batches() (lots []money.Lot, total Amount, partly int) {
 func (r *Result) learn() {
 	m := r.model
 	m.rate = constant(1)
-	lots, _, partly := r.batches()
+	lots, _, partly := r.batches(r.Input.Recorded.AllHours)
 	r.Lots = lots
 	if partly > 0 {
 		m.note(fmt.Sprintf("%d batches in records/hours.csv have the hours of some steps only: learning leaves them out.", partly), "write down the other steps too", "records/hours.csv")
@@ -107,7 +106,7 @@ func (r *Result) record() {
 		out.Parts = Interval{parts.Best / good.Best, max(0, parts.Low-edge) / good.High, (parts.High + edge) / good.Low} // [P13]
 		out.uParts = (out.Parts.High - out.Parts.Low) / 2 / math.Sqrt(3)
 	}
-	lots, time, _ := r.batches()
+	lots, time, _ := r.batches(rec.Hours)
 	for _, h := range rec.Hours {
 		out.weaken(h.Basis, h.From)
 	}
