@@ -22,6 +22,9 @@ type Page struct {
 	How      []Method
 }
 
+// ManyInputs reports whether the inputs are too many to stand beside the figures.
+func (p Page) ManyInputs() bool { return len(p.Inputs) > 5*(len(p.Figures)+1) }
+
 // Figure is a plot with the sentence below it.
 type Figure struct {
 	Plot    figure.Plot
