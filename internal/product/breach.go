@@ -43,7 +43,7 @@ func (f *Folder) contradictions(l *Ledger) Errors {
 // add reports what is wrong at a cell and puts its row in doubt.
 func (b *breachFinder) add(row, cell Leaf, problem, want string) {
 	b.InDoubt[row.Origin] = true
-	if b.faults.Full(cell.Origin.File) {
+	if b.faults.Full(cell.Origin.File()) {
 		return
 	}
 	b.faults.Add(cell.Fault(problem, want))

@@ -47,15 +47,17 @@ type based interface{ base() *Leaf }
 
 // mark notes where a value stands, or for n == nil where it would.
 func (l *Leaf) mark(n *tree.Node, file, key string) {
-	l.Key = key
-	l.Origin, l.file = Origin{File: file}, nil
 	if n == nil {
+		l.Origin = Origin{at: &where{tree.NewFile(file, nil), key}}
 		return
 	}
-	at := n.Span
-	l.file = n.File
-	line, column := n.File.Position(at.Start)
-	l.Origin = Origin{File: n.File.Name, Line: line, Column: column, Start: at.Start, End: at.End}
+	l.Origin = Origin{at: &where{n.File, key}}
+	l.stand(n)
+}
+
+// stand is mark for a value whose file and key are noted already.
+func (l *Leaf) stand(n *tree.Node) {
+	l.Origin.start, l.Origin.end = uint32(n.Span.Start)+1, uint32(n.Span.End)+1
 	if n.Kind != tree.Table && n.Kind != tree.Array {
 		l.Text = n.Text
 	}

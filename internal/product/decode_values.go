@@ -185,6 +185,6 @@ func (t *Trim) decode(d *decoder, n *tree.Node, at place) {
 	d.table(n, reflect.ValueOf(t).Elem(), at)
 	t.Leaf = leaf
 	if len(t.At.Items) > 2 {
-		d.faults.Add(n.Child("at").Fault(t.At.Key, fmt.Sprintf("has %d voltages", len(t.At.Items)), "want one or two"))
+		d.faults.Add(n.Child("at").Fault(t.At.Key(), fmt.Sprintf("has %d voltages", len(t.At.Items)), "want one or two"))
 	}
 }

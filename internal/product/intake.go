@@ -32,12 +32,13 @@ func (f *Folder) Judge(kind string, rows [][]Field) (faults []Errors, broken []B
 	}
 	var whole tree.Faults
 	read := tree.ReadCSV(tree.NewFile(k.file, a.with(good)), &whole, &whole)
-	if len(whole.List) > 0 || len(read.Rows) != len(good) {
+	if len(whole.List) > 0 || read.Len() != len(good) {
 		return nil, nil, Errors{{File: k.file, Problem: "a row would not be read back", Want: "want no line breaks in its cells"}}
 	}
-	for i, n := range read.Rows {
+	d := f.rowDecoder(*k, read)
+	for i := range read.Len() {
 		var own tree.Faults
-		f.row(*k, n, reflect.New(k.row).Elem(), &own)
+		d.decode(i, reflect.New(k.row).Elem(), &own)
 		for _, e := range own.List {
 			e.File, e.Line, e.Column, e.Excerpt = "", 0, 0, ""
 		}

@@ -1,7 +1,7 @@
 package product
 
 import (
-	"fmt"
+	"strconv"
 	"time"
 
 	"hindwatt/internal/product/tree"
@@ -14,53 +14,83 @@ type (
 	Errors = tree.Errors
 )
 
-// Origin is where a value stands.
+// Origin is where a value stands. Two values of a folder have the same Origin if they are one; a
+// folder has millions, so that it is kept small.
 type Origin struct {
-	File         string // from the folder, with slashes: "installations/cabin.toml"
-	Line, Column int    // from 1, the column in characters; 0 if the value is not set
-	Start, End   int    // bytes of the value from the file's start, End excluded
+	at         *where
+	start, end uint32 // bytes of the file, counted from 1, End excluded; 0 if the value is not set
 }
+
+// where is what the values of one key of a file have in common.
+type where struct {
+	file *tree.File
+	key  string // dotted, from the file's top: "sense.top"
+}
+
+// File is the file's path from the folder, with slashes: "installations/cabin.toml".
+func (o Origin) File() string {
+	if o.at == nil {
+		return ""
+	}
+	return o.at.file.Name
+}
+
+// Line counts from 1; it is 0 if the value is not set.
+func (o Origin) Line() int {
+	if o.start == 0 {
+		return 0
+	}
+	return o.at.file.LineAt(o.span().Start)
+}
+
+func (o Origin) span() tree.Span { return tree.Span{Start: int(o.start) - 1, End: int(o.end) - 1} }
 
 // String returns "product.toml:12"; the file alone for a value that is not set.
 func (o Origin) String() string {
-	if o.Line == 0 {
-		return o.File
+	if o.start == 0 {
+		return o.File()
 	}
-	return fmt.Sprintf("%s:%d", o.File, o.Line)
+	return o.File() + ":" + strconv.Itoa(o.Line())
 }
 
 // Leaf is what every value carries: where it stands, or where it would.
 type Leaf struct {
 	Origin Origin
-	Key    string // dotted, from the file's top: "sense.top"
 	Text   string // as written, without the quotes of a text; "" for a list or a table
-
-	file *tree.File // in which it stands; nil if it is not set
 }
 
 // Set reports whether the folder has the value.
-func (l Leaf) Set() bool { return l.Origin.Line > 0 }
+func (l Leaf) Set() bool { return l.Origin.start > 0 }
+
+// Key is the dotted key from the file's top: "sense.top".
+func (l Leaf) Key() string {
+	if l.Origin.at == nil {
+		return ""
+	}
+	return l.Origin.at.key
+}
 
 // Lack says which value is missing.
-func (l Leaf) Lack() Lack { return Lack{l.Origin.File, l.Key} }
+func (l Leaf) Lack() Lack { return Lack{l.Origin.File(), l.Key()} }
 
 // Fault returns an Error about the value, with its place and its line; for a value
 // that is not set, with its file and key.
 func (l Leaf) Fault(problem, want string) *Error {
-	e := &Error{File: l.Origin.File}
-	if l.file != nil {
-		e = l.file.Fault(tree.Span{Start: l.Origin.Start, End: l.Origin.End}, "", "", "", "")
+	e := &Error{File: l.Origin.File()}
+	if l.Set() {
+		e = l.Origin.at.file.Fault(l.Origin.span(), "", "", "", "")
 	}
-	e.Key, e.Value, e.Problem, e.Want = l.Key, l.Text, problem, want
+	e.Key, e.Value, e.Problem, e.Want = l.Key(), l.Text, problem, want
 	return e
 }
 
 // written is the value as the file has it.
 func (l Leaf) written() string {
-	if l.file == nil {
+	if !l.Set() {
 		return ""
 	}
-	return string(l.file.Data[l.Origin.Start:l.Origin.End])
+	at := l.Origin.span()
+	return string(l.Origin.at.file.Data[at.Start:at.End])
 }
 
 // Nearest returns the known name that a reader of name may have meant, or "".

@@ -46,8 +46,9 @@ func TestEveryKeyIsRead(t *testing.T) {
 			}
 		case reflect.Struct:
 			if v.Type() == reflect.TypeFor[Leaf]() {
-				if origin := v.FieldByName("Origin"); origin.FieldByName("Line").Int() > 0 {
-					set[origin.FieldByName("File").String()+" "+v.FieldByName("Key").String()] = true
+				if origin := v.FieldByName("Origin"); origin.FieldByName("start").Uint() > 0 {
+					at := origin.FieldByName("at").Elem()
+					set[at.FieldByName("file").Elem().FieldByName("Name").String()+" "+at.FieldByName("key").String()] = true
 				}
 				return
 			}
@@ -99,7 +100,7 @@ func TestValues(t *testing.T) {
 		{p.Sense.Top.Value, 60e3},
 		{p.Sense.Top.Quantity.High, 60.6e3},
 		{p.Sense.Top.Origin.String(), "product.toml:34"},
-		{p.Sense.Top.Key, "sense.top"},
+		{p.Sense.Top.Key(), "sense.top"},
 		{p.Regulation.Absorption.Level.Value, 14.4},
 		{p.Regulation.Absorption.Time.Value, 7200.0},
 		{p.Regulation.Float.Time, quantity.Quantity{}},
@@ -195,7 +196,7 @@ func TestResolve(t *testing.T) {
 			t.Errorf("%s: %v", c.variant, err)
 			continue
 		}
-		got := fmt.Sprint(p.Sense.Reference.String(), " ", p.Sense.Reference.Origin, " ", p.Sense.Reference.Key, " bits ", p.Sense.Bits.N, " trimmed ", p.Sense.Trimmed.Set(), " ", p.Sense.Trimmed.None,
+		got := fmt.Sprint(p.Sense.Reference.String(), " ", p.Sense.Reference.Origin, " ", p.Sense.Reference.Key(), " bits ", p.Sense.Bits.N, " trimmed ", p.Sense.Trimmed.Set(), " ", p.Sense.Trimmed.None,
 			" touch ", p.Promises.Get("touch") != nil, " d1 ", p.Circuit.Get("d1").Part.Text, " ", p.Circuit.Get("d1").Part.Origin, " ", p.Chemistry.Items[0].Text, " rise ", p.Installations.Get("hut").Battery.Rise.Value)
 		if got != c.want || p.Revision.Text != c.revision {
 			t.Errorf("%q:\n got %s, revision %q\nwant %s, revision %q", c.variant, got, p.Revision.Text, c.want, c.revision)

@@ -135,11 +135,12 @@ func (f *Folder) judge(k recordKind, data []byte, before, added int) Errors {
 		return Errors{tooLarge(k.file, int64(len(data)), maxRecords)}
 	}
 	rows := tree.ReadCSV(tree.NewFile(k.file, data), &old, &old)
-	if len(rows.Rows) != before+added {
+	if rows.Len() != before+added {
 		return Errors{{File: k.file, Problem: "the row would not be read back", Want: "want no line breaks and quotes in its cells"}}
 	}
-	for _, n := range rows.Rows[before:] {
-		f.row(k, n, reflect.New(k.row).Elem(), &faults)
+	d := f.rowDecoder(k, rows)
+	for i := before; i < rows.Len(); i++ {
+		d.decode(i, reflect.New(k.row).Elem(), &faults)
 	}
 	for _, e := range faults.List {
 		// The row stands nowhere yet, so there is no line to point at.
@@ -185,7 +186,7 @@ type appender struct {
 func newAppender(k recordKind, f *tree.File) (*appender, error) {
 	var faults tree.Faults
 	rows := tree.ReadCSV(f, &faults, &faults)
-	a := &appender{file: f, sep: string(rows.Separator), newline: f.Newline(), whole: f.Data, open: rows.Open, spans: rows.Spans, rows: len(rows.Rows)}
+	a := &appender{file: f, sep: string(rows.Separator), newline: f.Newline(), whole: f.Data, open: rows.Open, spans: rows.Spans, rows: rows.Len()}
 	if rows.Header == nil {
 		if len(faults.List) > 0 {
 			return nil, faults.List.Sorted()

@@ -61,42 +61,33 @@ func kindOf(name string) *recordKind {
 // cannot be read whole is a fault of the folder, for verdicts without it would be
 // better than they ought to be. Rows are not looked at if the product is at fault.
 func (r *folderReader) records() {
-	var single tree.Faults
+	var single Errors
 	sound := len(r.faults.List) == 0
 	if before := len(r.faults.List); len(r.list("records", ".csv")) == 0 && len(r.faults.List) > before {
 		return // the folder itself cannot be read
 	}
-	for _, kind := range recordKinds {
-		f := r.read(kind.file, maxRecords)
-		if f == nil {
-			continue
+	files := make([]recordFile, len(recordKinds))
+	r.together(len(files), func(i int) {
+		files[i] = r.recordFile(recordKinds[i])
+	})
+	for i := range files {
+		f := &files[i]
+		for _, e := range f.whole.List {
+			r.faults.Add(e)
 		}
-		rows := tree.ReadCSV(f, r.faults, &single)
-		if r.header(kind, rows) && sound && !r.noRows {
-			r.rows(kind, rows, &single)
-		}
-		if single.Full(kind.file) {
-			r.faults.Add(&Error{File: kind.file, Problem: "too many of its rows are wrong, such as line " + strconv.Itoa(single.List[len(single.List)-1].Line), Want: "want " + listed(keysOf(kind.row)) + " in the columns of the header"})
-		}
-	}
-	r.folder.RecordErrors = single.List.Sorted()
-}
-
-func (r *folderReader) rows(kind recordKind, rows *tree.Rows, faults *tree.Faults) {
-	all := reflect.MakeSlice(reflect.SliceOf(kind.row), len(rows.Rows), len(rows.Rows))
-	good := 0
-	for _, n := range rows.Rows {
-		row := all.Index(good)
-		if r.folder.row(kind, n, row, faults) {
-			good++
-		} else {
-			row.SetZero()
-		}
-		if faults.Full(rows.File.Name) {
-			break
+		if f.rows != nil && r.header(f.kind, f.rows) && sound && !r.noRows {
+			f.cut(r.folder)
 		}
 	}
-	reflect.ValueOf(kind.into(&r.folder.Records)).Elem().Set(all.Slice(0, good))
+	r.decode(files)
+	for i := range files {
+		f := &files[i]
+		if f.single.Full(f.kind.file) {
+			r.faults.Add(&Error{File: f.kind.file, Problem: "too many of its rows are wrong, such as line " + strconv.Itoa(f.single.List[len(f.single.List)-1].Line), Want: "want " + listed(keysOf(f.kind.row)) + " in the columns of the header"})
+		}
+		single = append(single, f.single.List...)
+	}
+	r.folder.RecordErrors = single.Sorted()
 }
 
 // header checks the names of the columns; false if rows cannot be read by it.
@@ -125,24 +116,6 @@ func (r *folderReader) header(kind recordKind, rows *tree.Rows) bool {
 		}
 	}
 	return whole
-}
-
-// row decodes one row into row; false if something is wrong with it. All that is wrong
-// is reported at once.
-func (f *Folder) row(kind recordKind, n *tree.Node, row reflect.Value, faults *tree.Faults) bool {
-	before := len(faults.List)
-	d := &decoder{faults: faults, today: f.today}
-	at := place{file: n.File.Name}
-	row.Addr().Interface().(based).base().mark(n, at.file, "")
-	d.fields(n, row, at)
-	wrong := keysIn(faults.List[before:])
-	d.needed(kind, n)
-	for _, name := range d.names {
-		d.known(name, f.base, nil)
-	}
-	d.currencies(f.base)
-	d.sense(n, row.Addr().Interface(), wrong)
-	return len(faults.List) == before
 }
 
 // keysIn returns the keys that errors are about.

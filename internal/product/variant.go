@@ -163,9 +163,9 @@ func (v *Variant) lay(top *tree.Node, d *decoder) *tree.Node {
 		act     act
 	}{{v.Set.Changes, set}, {v.Add.Changes, add}} {
 		for _, laid := range layer.changes {
-			next, fault := change(top, laid.Path, laid.node.Laid("", laid.Key), layer.act)
+			next, fault := change(top, laid.Path, laid.node.Laid("", laid.Key()), layer.act)
 			if fault != nil {
-				d.faults.Add(laid.node.FaultAtKey(laid.Key, fault.Problem, fault.Want))
+				d.faults.Add(laid.node.FaultAtKey(laid.Key(), fault.Problem, fault.Want))
 				continue
 			}
 			top = next

@@ -4,18 +4,71 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
+	"unicode"
 )
 
-// Rows are a CSV file: its header and its rows, each row a table of its cells that
-// are not empty.
+// Rows are a CSV file: its header, and where its rows and their cells stand.
 type Rows struct {
 	File      *File
 	Separator byte
 	Header    []*Node // a String each
-	Rows      []*Node
-	Spans     []Span // of the header and of every row, also of those at fault; line ends excluded
-	Open      bool   // the last line has no end
-	LastWhole bool   // the last row can be cut into as many cells as the header
+	Spans     []Span  // of the header and of every row, also of those at fault; line ends excluded
+	Open      bool    // the last line has no end
+	LastWhole bool    // the last row can be cut into as many cells as the header
+
+	text  string  // of the file, which all cells share
+	rows  []place // of the rows without fault
+	cells []place // of the cells of these, as many to a row as the header has
+}
+
+// place is a Span in less memory: a file has less than 4 GB.
+type place struct{ start, end uint32 }
+
+func placeOf(s Span) place { return place{uint32(s.Start), uint32(s.End)} }
+
+func (p place) span() Span { return Span{int(p.start), int(p.end)} }
+
+// Len returns the number of rows without fault.
+func (rows *Rows) Len() int { return len(rows.rows) }
+
+// A Row is one row, in memory that the next one may use again.
+type Row struct {
+	Table Node    // of the cells that are not empty
+	Cells []*Node // by column of the header; nil where a cell is empty
+	nodes []Node
+}
+
+// Read makes row that of place i, from 0; its nodes hold until it is used again.
+func (rows *Rows) Read(i int, row *Row) {
+	columns := len(rows.Header)
+	if len(row.nodes) != columns {
+		row.nodes, row.Cells = make([]Node, columns), make([]*Node, columns)
+	}
+	at := rows.rows[i].span()
+	row.Table = Node{Kind: Table, Span: at, KeySpan: at, File: rows.File, form: inline, Children: row.Table.Children[:0]}
+	for column, cell := range rows.cells[i*columns : (i+1)*columns] {
+		row.Cells[column] = nil
+		text := rows.content(cell)
+		if text == "" {
+			continue
+		}
+		n, span := &row.nodes[column], cell.span()
+		n.Kind, n.raw, n.File = String, true, rows.File
+		n.Key, n.KeySpan, n.Span, n.Text = rows.Header[column].Text, span, span, text
+		row.Cells[column] = n
+		if row.Table.Child(n.Key) == nil {
+			row.Table.append(n)
+		}
+	}
+}
+
+// content returns the text of a cell without fault.
+func (rows *Rows) content(cell place) string {
+	text := rows.text[cell.start:cell.end]
+	if text == "" || text[0] != '"' {
+		return text
+	}
+	return strings.TrimSpace(strings.ReplaceAll(text[1:len(text)-1], `""`, `"`))
 }
 
 // ReadCSV reads a file with a header line. The separator is the one of "," ";" and
@@ -35,7 +88,8 @@ func ReadCSV(f *File, whole, single *Faults) *Rows {
 			rows.Separator = separator
 		}
 	}
-	c := cells{file: f, faults: whole, separator: rows.Separator, at: start}
+	rows.text = string(f.Data)
+	c := cells{file: f, text: rows.text, faults: whole, separator: rows.Separator, at: start}
 	for c.at < len(f.Data) && !single.Full(f.Name) {
 		from := c.at
 		row, ok := c.row()
@@ -51,148 +105,141 @@ func ReadCSV(f *File, whole, single *Faults) *Rows {
 			}
 			rows.LastWhole = true
 			rows.header(row, whole)
+			rows.expect(len(f.starts))
 			c.faults = single
 		default:
 			rows.LastWhole = ok && len(row) == len(rows.Header)
 			if ok {
-				rows.row(row, Span{from, c.end}, single)
+				rows.add(row, Span{from, c.end}, single)
 			}
 		}
 	}
 	return rows
 }
 
-func (rows *Rows) header(row []*Node, faults *Faults) {
-	rows.Header = row
-	for i, cell := range row {
-		cell.Text = strings.TrimSpace(cell.Text)
-		for _, before := range row[:i] {
-			if cell.Text != "" && cell.Text == before.Text {
-				faults.Add(cell.Fault("", "the column stands twice", "want each once"))
-				break
-			}
+// expect makes room for as many rows as the file has lines.
+func (rows *Rows) expect(lines int) {
+	rows.Spans = append(make([]Span, 0, lines), rows.Spans...)
+	rows.rows = make([]place, 0, lines)
+	rows.cells = make([]place, 0, min(lines*len(rows.Header), len(rows.text)))
+}
+
+func (rows *Rows) header(row []place, faults *Faults) {
+	for _, cell := range row {
+		rows.Header = append(rows.Header, &Node{Kind: String, Span: cell.span(), File: rows.File, Text: rows.content(cell), raw: true})
+	}
+	seen := map[string]bool{}
+	for _, cell := range rows.Header {
+		if cell.Text != "" && seen[cell.Text] {
+			faults.Add(cell.Fault("", "the column stands twice", "want each once"))
 		}
+		seen[cell.Text] = true
 	}
 }
 
-func (rows *Rows) row(row []*Node, at Span, faults *Faults) {
+func (rows *Rows) add(row []place, at Span, faults *Faults) {
 	if len(row) != len(rows.Header) {
 		faults.Add(rows.File.Fault(at, "", "", fmt.Sprintf("the row has %d cells", len(row)),
 			fmt.Sprintf("want %d as in the header; an empty cell needs its separator too", len(rows.Header))))
 		return
 	}
-	table := &Node{Kind: Table, Span: at, KeySpan: at, File: rows.File, form: inline}
-	for i, cell := range row {
-		if cell.Text = strings.TrimSpace(cell.Text); cell.Text != "" && table.Child(rows.Header[i].Text) == nil {
-			cell.Key, cell.KeySpan = rows.Header[i].Text, cell.Span
-			table.append(cell)
-		}
-	}
-	rows.Rows = append(rows.Rows, table)
+	rows.rows = append(rows.rows, placeOf(at))
+	rows.cells = append(rows.cells, row...)
 }
 
 // cells cuts a CSV file into cells.
 type cells struct {
 	file      *File
+	text      string // of the file
 	faults    *Faults
 	separator byte
 	at        int
-	end       int // of the row last read, its line end excluded
-	columns   int // of the row last read
-	fresh     []Node
+	end       int     // of the row last read, its line end excluded
+	cut       []place // of the row last read
 }
 
-const nodesAtOnce = 256 // cells that are allocated together
-
 // row reads the next row and steps behind its line end; no cells stand for a blank
-// line, and ok is false if a quote was at fault.
-func (c *cells) row() (row []*Node, ok bool) {
-	data := c.file.Data
+// line, and ok is false if a quote was at fault. The cells hold until the next row is read.
+func (c *cells) row() (row []place, ok bool) {
 	ok = true
-	row = make([]*Node, 0, c.columns)
-	defer func() { c.columns = len(row) }()
+	c.cut = c.cut[:0]
 	for {
-		cell, fine := c.cell()
+		span, fine := c.cell()
 		ok = ok && fine
-		row = append(row, cell)
-		if c.at < len(data) && data[c.at] == c.separator {
+		c.cut = append(c.cut, placeOf(span))
+		if c.at < len(c.text) && c.text[c.at] == c.separator {
 			c.at++
 			continue
 		}
 		break
 	}
 	c.end = c.at
-	if c.at < len(data) && data[c.at] == '\r' {
+	if c.at < len(c.text) && c.text[c.at] == '\r' {
 		c.at++
 	}
-	if c.at < len(data) && data[c.at] == '\n' {
+	if c.at < len(c.text) && c.text[c.at] == '\n' {
 		c.at++
 	}
-	if len(row) == 1 && strings.TrimSpace(row[0].Text) == "" && !bytes.ContainsRune(data[row[0].Span.Start:row[0].Span.End], '"') {
+	if len(c.cut) == 1 && c.cut[0].start == c.cut[0].end {
 		return nil, ok
 	}
-	return row, ok
+	return c.cut, ok
 }
 
 // cell reads up to a separator or the line's end.
-func (c *cells) cell() (cell *Node, ok bool) {
-	data := c.file.Data
-	start := c.at
-	if len(c.fresh) == 0 {
-		c.fresh = make([]Node, nodesAtOnce)
-	}
-	cell, c.fresh = &c.fresh[0], c.fresh[1:]
-	cell.Kind, cell.File, cell.raw = String, c.file, true
-	if start >= len(data) || data[start] != '"' {
+func (c *cells) cell() (at Span, ok bool) {
+	start, text := c.at, c.text
+	if start >= len(text) || text[start] != '"' {
 		c.at = c.plainEnd(start)
-		cell.Span, cell.Text = c.trimmed(start, c.at)
-		if quote := strings.IndexByte(cell.Text, '"'); quote >= 0 {
-			return cell, c.fault(Span{cell.Span.Start + quote, cell.Span.Start + quote + 1}, "a quote stands within a cell",
+		at = c.trimmed(start, c.at)
+		if quote := strings.IndexByte(text[at.Start:at.End], '"'); quote >= 0 {
+			return at, c.fault(Span{at.Start + quote, at.Start + quote + 1}, "a quote stands within a cell",
 				`want the whole cell in quotes and the quote doubled, such as "5"" pipe"`)
 		}
-		return cell, true
+		return at, true
 	}
-	for i := start + 1; i < len(data); i++ {
-		if data[i] != '"' {
+	for i := start + 1; i < len(text); i++ {
+		if text[i] != '"' {
 			continue
 		}
-		if i+1 < len(data) && data[i+1] == '"' {
+		if i+1 < len(text) && text[i+1] == '"' {
 			i++
 			continue
 		}
 		c.at = c.plainEnd(i + 1)
-		cell.Span = Span{start, i + 1}
-		cell.Text = strings.ReplaceAll(string(data[start+1:i]), `""`, `"`)
-		if rest := strings.TrimSpace(string(data[i+1 : c.at])); rest != "" {
-			return cell, c.fault(Span{i + 1, c.at}, "something follows the closing quote", "want a separator or the line's end")
+		if rest := strings.TrimSpace(text[i+1 : c.at]); rest != "" {
+			return Span{start, i + 1}, c.fault(Span{i + 1, c.at}, "something follows the closing quote", "want a separator or the line's end")
 		}
-		return cell, true
+		return Span{start, i + 1}, true
 	}
 	c.at = c.plainEnd(start)
-	cell.Span, cell.Text = c.trimmed(start, c.at)
-	return cell, c.fault(cell.Span, "the closing quote is missing", `want the cell to end in a quote`)
+	at = c.trimmed(start, c.at)
+	return at, c.fault(at, "the closing quote is missing", `want the cell to end in a quote`)
 }
 
 // plainEnd returns where a cell without quotes ends.
 func (c *cells) plainEnd(from int) int {
-	data := c.file.Data
-	for i := from; i < len(data); i++ {
-		if data[i] == c.separator || data[i] == '\n' || data[i] == '\r' && (i+1 == len(data) || data[i+1] == '\n') {
+	text := c.text
+	for i := from; i < len(text); i++ {
+		switch b := text[i]; {
+		case b == c.separator, b == '\n':
+			return i
+		case b == '\r' && (i+1 == len(text) || text[i+1] == '\n'):
 			return i
 		}
 	}
-	return len(data)
+	return len(text)
 }
 
-// trimmed returns the place and text of a cell without the blanks around it.
-func (c *cells) trimmed(start, end int) (Span, string) {
-	if start == end {
-		return Span{start, end}, ""
+// trimmed returns the place of a cell without the blanks around it.
+func (c *cells) trimmed(start, end int) Span {
+	whole := c.text[start:end]
+	if whole == "" {
+		return Span{start, end}
 	}
-	whole := string(c.file.Data[start:end])
-	left := len(whole) - len(strings.TrimLeft(whole, " \t"))
-	text := strings.TrimSpace(whole)
-	return Span{start + left, start + left + len(text)}, text
+	left := strings.TrimLeftFunc(whole, unicode.IsSpace)
+	start += len(whole) - len(left)
+	return Span{start, start + len(strings.TrimRightFunc(left, unicode.IsSpace))}
 }
 
 func (c *cells) fault(at Span, problem, want string) bool {

@@ -10,8 +10,10 @@ func cellsOf(text string) string {
 	var faults Faults
 	rows := ReadCSV(NewFile("t.csv", []byte(text)), &faults, &faults)
 	var b strings.Builder
-	for _, row := range rows.Rows {
-		for _, c := range row.Children {
+	var row Row
+	for i := range rows.Len() {
+		rows.Read(i, &row)
+		for _, c := range row.Table.Children {
 			line, column := c.File.Position(c.Span.Start)
 			fmt.Fprintf(&b, "%s=%q@%d:%d ", c.Key, c.Text, line, column)
 		}

@@ -19,12 +19,14 @@ type File struct {
 func NewFile(name string, data []byte) *File {
 	f := &File{Name: name, Data: data, starts: make([]int, 1, 1+bytes.Count(data, []byte("\n")))}
 	f.starts[0] = f0(data)
-	for i, c := range data {
-		if c == '\n' {
-			f.starts = append(f.starts, i+1)
+	for at := 0; ; {
+		end := bytes.IndexByte(data[at:], '\n')
+		if end < 0 {
+			return f
 		}
+		at += end + 1
+		f.starts = append(f.starts, at)
 	}
-	return f
 }
 
 const byteOrderMark = "\xef\xbb\xbf"
@@ -46,8 +48,14 @@ func (f *File) text() (data []byte, start int) {
 // outside the file counts as its nearest end.
 func (f *File) Position(offset int) (line, column int) {
 	offset = min(max(offset, f.starts[0]), len(f.Data))
-	line = sort.Search(len(f.starts), func(i int) bool { return f.starts[i] > offset })
+	line = f.LineAt(offset)
 	return line, 1 + utf8.RuneCount(f.Data[f.starts[line-1]:offset])
+}
+
+// LineAt returns the line of a byte, as Position does.
+func (f *File) LineAt(offset int) int {
+	offset = max(offset, f.starts[0])
+	return sort.Search(len(f.starts), func(i int) bool { return f.starts[i] > offset })
 }
 
 // Line returns a line's text without its end; "" if there is no such line.

@@ -68,8 +68,10 @@ func FuzzReadCSV(f *testing.F) {
 		var faults Faults
 		file := NewFile("f.csv", data)
 		rows := ReadCSV(file, &faults, &faults)
-		for _, row := range rows.Rows {
-			inPlace(t, file, row)
+		var row Row
+		for i := range rows.Len() {
+			rows.Read(i, &row)
+			inPlace(t, file, &row.Table)
 		}
 		at := 0
 		for _, span := range rows.Spans {
