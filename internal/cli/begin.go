@@ -43,6 +43,7 @@ func (v *demoVerb) Run(w *world) error {
 	fmt.Fprintf(w.out, `
 Next:
   hindwatt study setpoint --in %[1]s      one question in full
+  hindwatt study accounts --in %[1]s      did it pay?
   hindwatt check --in %[1]s --variant rev-a
   open %[1]s/product.toml in an editor, change a tolerance under [sense], and: hindwatt check --in %[1]s
   hindwatt new my-controller              a folder of your own, from eight questions
