@@ -65,3 +65,17 @@ func BenchmarkRecordLarge(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkBreaches looks for contradictions in that folder.
+func BenchmarkBreaches(b *testing.B) {
+	f, err := Read(largeFolder(b, 100_000))
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		again := &Folder{Records: f.Records, base: f.base}
+		if got := again.Breaches(); len(got) > 0 {
+			b.Fatal(got)
+		}
+	}
+}

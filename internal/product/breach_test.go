@@ -76,7 +76,7 @@ func TestBreaches(t *testing.T) {
 // Every row that a breach names is in doubt, and no other is.
 func TestDoubted(t *testing.T) {
 	f := breachesOf(t, "made: date,serial|2024-05-01,S1|2024-05-01,S2", "sold: date,serial|2024-05-02,S1|2024-05-03,S1|2024-05-03,S2", "returned: date,count|2024-05-09,1")
-	if doubted, rows := f.Ledger().Doubted(); doubted != 1 || rows != 6 || !f.Ledger().InDoubt[f.Records.Sold[1].Origin] {
+	if doubted, rows := f.Ledger().Doubted(); doubted != 1 || rows != 6 || !f.Ledger().InDoubt.Has(f.Records.Sold[1].Leaf) {
 		t.Error(doubted, rows, f.Breaches())
 	}
 }

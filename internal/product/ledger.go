@@ -13,16 +13,16 @@ type Ledger struct {
 	Sold     []*Sold
 	Returned []*Returned
 
-	// InDoubt has the rows that contradict others, by where they stand; also of spent.csv and
-	// hours.csv. It is that of the whole folder, whichever units a ledger has.
-	InDoubt map[Origin]bool
+	// InDoubt has the rows that contradict others. It is that of the whole folder, whichever units
+	// a ledger has.
+	InDoubt *Doubts
 }
 
 // Doubted counts the rows of the ledger that contradict others, and all of its rows.
 func (l *Ledger) Doubted() (doubted, rows int) {
 	count := func(row Leaf) {
 		rows++
-		if l.InDoubt[row.Origin] {
+		if l.InDoubt.Has(row) {
 			doubted++
 		}
 	}
@@ -90,7 +90,7 @@ func (u *Unit) AllReturned() []*Returned {
 func (f *Folder) Ledger() *Ledger {
 	f.joined.Do(func() {
 		f.ledger = f.join()
-		f.breaches = f.contradictions(f.ledger)
+		f.ledger.InDoubt = &Doubts{ledger: f.ledger, records: &f.Records}
 	})
 	return f.ledger
 }

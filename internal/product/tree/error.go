@@ -1,6 +1,7 @@
 package tree
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -106,13 +107,10 @@ func (es Errors) print(one func(*Error) string) string {
 func (es Errors) Sorted() Errors {
 	sorted := slices.Clone(es)
 	slices.SortStableFunc(sorted, func(a, b *Error) int {
-		return slices.Compare([]string{a.File, order(a.Line), order(a.Column), a.Problem},
-			[]string{b.File, order(b.Line), order(b.Column), b.Problem})
+		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column), cmp.Compare(a.Problem, b.Problem))
 	})
 	return slices.CompactFunc(sorted, func(a, b *Error) bool { return *a == *b })
 }
-
-func order(n int) string { return fmt.Sprintf("%012d", n) }
 
 // maxFaults is how many faults of one file are kept: beyond it a file is no
 // product file with mistakes but something else.
