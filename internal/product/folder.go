@@ -59,6 +59,17 @@ type Folder struct {
 	breaches Errors
 }
 
+// Today is the day on which the folder was read, in UTC, or the one that Read was told to take for it.
+func (f *Folder) Today() time.Time { return f.today }
+
+// RecordsUntil is the day up to which the records are complete: that of records_until, else today.
+func (p *Product) RecordsUntil() time.Time {
+	if p.Recorded.Set() {
+		return p.Recorded.Day
+	}
+	return p.Folder.today
+}
+
 // A Warning is something that may have been meant otherwise, with its remedy.
 type Warning struct{ Text, Remedy string }
 
@@ -216,7 +227,7 @@ func (r *folderReader) pendingNames(broken map[string]bool) {
 
 // decode turns trees into a product and checks what its parts say of each other.
 func (f *Folder) decode(top *tree.Node, faults *tree.Faults, broken map[string]bool) *Product {
-	d := &decoder{faults: faults}
+	d := &decoder{faults: faults, today: f.today}
 	p := &Product{Folder: f}
 	var parts partsDocument
 	var promises promisesDocument

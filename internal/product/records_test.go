@@ -57,6 +57,27 @@ func TestReadRefusesRecords(t *testing.T) {
 	}
 }
 
+// Records are complete up to the day that is written, else up to today; it cannot lie ahead.
+func TestRecordsUntil(t *testing.T) {
+	today := time.Date(2024, 7, 9, 0, 0, 0, 0, time.UTC)
+	base := func(line string) (*Product, error) {
+		f, err := Read(t.TempDir(), Today(today), With("product.toml", []byte("name = \"x\"\ncurrency = \"EUR\"\n"+line)))
+		if err != nil {
+			return nil, err
+		}
+		p, _ := f.Resolve("")
+		return p, nil
+	}
+	for line, want := range map[string]string{"": "2024-07-09", "records_until = 2024-06-30": "2024-06-30"} {
+		if p, err := base(line); err != nil || p.RecordsUntil().Format(time.DateOnly) != want {
+			t.Errorf("%q: %v; want %s", line, err, want)
+		}
+	}
+	if _, err := base("records_until = 2024-08-01"); err == nil || !strings.Contains(err.Error(), `product.toml:3:17: records_until: "2024-08-01": has not come yet; want 2024-07-09 or earlier`) {
+		t.Errorf("%v; want the day refused", err)
+	}
+}
+
 // A slip of the pen must not become a record: the day is that of the clock, UTC.
 func TestRecordsOutOfReach(t *testing.T) {
 	today := Today(time.Date(2024, 5, 31, 23, 0, 0, 0, time.UTC))

@@ -16,6 +16,7 @@ type Main struct {
 	Cells          Count      `key:"cells" in:">= 1, <= 400"`
 	Currency       Text       `key:"currency" is:"currency"`
 	AcceptedFor    Quantity   `key:"accepted_for" is:"time" in:">= 0"`
+	Recorded       Date       `key:"records_until" is:"past day"`
 	Revision       Text       `key:"revision"`
 	MadeFrom       Date       `key:"made_from"`
 	FromSerial     Text       `key:"from_serial"`
