@@ -28,6 +28,7 @@ type Input struct {
 	Learning *Value // time of a unit after each doubling of the number, 0..1
 
 	Recorded Recorded
+	Instead  []Alternative
 	Seed     uint64
 	Cautions []page.Note
 }
@@ -118,12 +119,21 @@ type Recorded struct {
 	Guessed       int     // rows that count by their day alone
 }
 
-// Paid is a row of spending on parts, in the product's currency.
+// Paid is a row of spending on parts.
 type Paid struct {
-	Amount Amount
-	Period bool // for a period, not one order
-	Basis  string
-	From   string
+	Amount   Amount
+	Currency string
+	Period   bool // for a period, not one order
+	Basis    string
+	From     string
+}
+
+// An Alternative is another way to make the product, such as another enclosure: a variant that was
+// not made. Of its Input the seed, the records but AllGood and Years, and Instead are not read.
+type Alternative struct {
+	Name, Why string
+	Enclosure bool // it changes the enclosure
+	Input     Input
 }
 
 // Hours is the time of one batch, or of one step of it.

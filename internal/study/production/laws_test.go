@@ -115,7 +115,7 @@ func TestQuoteBreaksEven(t *testing.T) {
 	in.Quotes = []Quote{{Name: "house", Setup: value(t, "100 EUR"), Each: value(t, "3 EUR"), Minimum: 5, Replaces: []string{"solder"}}}
 	c := run(t, in).Choices[0]
 	// own: 11 min·0.40 a unit and 8.80 a batch; given: 3 a unit and 100 a batch
-	near(t, "break-even", c.BreakEven, math.Ceil((100-8.8)/(4.4-3)))
+	near(t, "break-even", c.BreakEven.Best, math.Ceil((100-8.8)/(4.4-3)))
 	if c.Verdict != "making it is cheaper" {
 		t.Error(c.Verdict)
 	}

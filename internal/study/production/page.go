@@ -2,6 +2,7 @@ package production
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -16,13 +17,17 @@ func (r *Result) hourly(v float64) string {
 	return quantity.Format(v/3600, quantity.MoneyPerTime, r.Currency+"/h", 2)
 }
 
-// span words an interval of money; nothing where it is a point.
+// limits words an interval of money: "30.50 to 34.20 EUR".
+func (r *Result) limits(i Interval) string {
+	return strings.TrimSuffix(r.money(i.Low), " "+r.Currency) + " to " + r.money(i.High)
+}
+
+// span words an interval of money in brackets; nothing where it is a point.
 func (r *Result) span(i Interval) string {
-	low, high := r.money(i.Low), r.money(i.High)
-	if low == high {
+	if r.money(i.Low) == r.money(i.High) {
 		return ""
 	}
-	return " (" + strings.TrimSuffix(low, " "+r.Currency) + " to " + high + ")"
+	return " (" + r.limits(i) + ")"
 }
 
 func minutes(s float64) string { return fmt.Sprintf("%.1f min", s/60) }
@@ -51,23 +56,84 @@ func (r *Result) costAnswers() []string {
 	}
 	list := []string{said}
 	if rec := r.Recorded; rec != nil && rec.HasCost {
-		said := fmt.Sprintf("The records of %.0f good units give %s%s, with the same overheads", rec.Units, r.money(rec.Cost.Best), r.span(rec.Cost))
-		if d := rec.Difference; d.Low > 0 || d.High < 0 {
-			said = "Calculation and records disagree. " + said + fmt.Sprintf(": the calculation is off by %s (%s to %s)", r.money(d.Best), r.money(d.Low), r.money(d.High))
-		}
-		list = append(list, said+".")
+		list = append(list, r.recordAnswer(rec))
 	}
 	if sold, ok := r.Quantities["unit-cost-sold"]; ok {
 		list = append(list, fmt.Sprintf("Fees, packing and carriage add %s: %s%s made and sold.", r.money(r.Sale.cost()), r.money(sold.Best), r.span(sold)))
 	}
 	if left, ok := r.Quantities["left-over"]; ok {
-		said := fmt.Sprintf("Of the price of %s, %s%s are left over after tax on the price, selling, and the cash that one takes", r.money(r.model.price.value), r.money(left.Best), r.span(left))
+		said := fmt.Sprintf("Of the price of %s, %s%s are left over after tax on the price, selling, and the cash that one takes", r.money(r.model.price.best()), r.money(left.Best), r.span(left))
 		if r.Unit.Time > 0 {
 			said += fmt.Sprintf(": %s of making", r.hourly(r.PerHour.Best))
 		}
 		list = append(list, said+".")
 	}
 	return list
+}
+
+// recordAnswer says what was recorded, and first that it disagrees.
+func (r *Result) recordAnswer(rec *Record) string {
+	of := ""
+	if own := r.Input.Recorded.Own; own != "" {
+		of = " of " + own
+	}
+	said := fmt.Sprintf("The records of %.0f good units%s give %s%s, with the same overheads", rec.Units, of, r.money(rec.Cost.Best), r.span(rec.Cost))
+	if !rec.disagrees() {
+		return said + "."
+	}
+	hour, d := r.model.hour.best(), rec.Difference
+	way := "too much"
+	if d.Best < 0 {
+		way, d = "too little", Interval{-d.Best, -d.High, -d.Low}
+	}
+	return fmt.Sprintf("Calculation and records disagree. %s: the calculation says %s%s %s. Parts are %s by the list and %s as bought; work is %s by the steps and %s by the hours recorded.",
+		said, r.money(d.Best), r.span(d), way, r.money(r.listParts()), r.money(rec.Parts.Best), r.money(r.Unit.Own), r.money(rec.Time.Best*hour))
+}
+
+func (rec *Record) disagrees() bool { return rec.Difference.Low > 0 || rec.Difference.High < 0 }
+
+// listParts is the material of one good unit by the list, with what is scrapped.
+func (r *Result) listParts() float64 { return r.Unit.Materials / r.Unit.Yield }
+
+// disagreement is what to look at where calculation and records differ.
+func (r *Result) disagreement() []page.Note {
+	rec := r.Recorded
+	if rec == nil || !rec.HasCost || !rec.disagrees() {
+		return nil
+	}
+	parts, work := r.listParts()-rec.Parts.Best, r.Unit.Own-rec.Time.Best*r.model.hour.best()
+	if math.Abs(work) > math.Abs(parts) {
+		return []page.Note{{Text: fmt.Sprintf("The steps take %s, the hours recorded are %s for one good unit.", minutes(r.Unit.Time), minutes(rec.Time.Best)),
+			Remedy: "time a batch, and correct the minutes of the steps", From: "records/hours.csv"}}
+	}
+	text := fmt.Sprintf("The prices in production.toml are taken for batches of %d", r.Batch)
+	if rec.Ordered > 0 {
+		text += fmt.Sprintf("; an order of parts was for %.0f good units", rec.Ordered)
+	}
+	note := page.Note{Text: text + ".", Remedy: "hold an invoice against the prices of [bom]", From: "records/spent.csv"}
+	if n := r.asBought(rec.Parts); n > 0 {
+		note.Remedy += fmt.Sprintf(": they come to what was paid if parts are bought for %d at a time", n)
+	}
+	return []page.Note{note}
+}
+
+// asBought is the batch, of those looked at, whose parts by the list come nearest to what was paid;
+// 0 if none is within its limits.
+func (r *Result) asBought(paid Interval) int {
+	m, x := r.model, r.model.estimates()
+	units, least := 0, math.Inf(1)
+	for _, s := range r.Sizes {
+		p, err := m.planFor(s.Units)
+		if err != nil {
+			continue
+		}
+		u := m.unit(x, p, nil, nil)
+		each := u.Materials / u.Yield
+		if off := math.Abs(each - paid.Best); off < least && paid.Low <= each && each <= paid.High {
+			units, least = s.Units, off
+		}
+	}
+	return units
 }
 
 func (r *Result) timeAnswers() []string {
@@ -104,20 +170,38 @@ func (r *Result) choiceAnswers() []string {
 		if name == "" {
 			name = c.Name
 		}
-		said := fmt.Sprintf("Make or have made (%s): %s. One costs %s with the quote and %s without, a saving of %s (%s to %s).", name, c.Verdict,
-			r.money(c.Given.Best), r.money(c.Own.Best), r.money(c.Saves.Best), r.money(c.Saves.Low), r.money(c.Saves.High))
-		if c.BreakEven > 0 {
-			said += fmt.Sprintf(" By the best figures it pays from %.0f units on.", c.BreakEven)
+		said := fmt.Sprintf("Make or have made (%s): %s. One costs %s with the quote and %s without", name, c.Verdict, r.money(c.Given.Best), r.money(c.Own.Best))
+		if saves := c.Saves; saves.Best < 0 {
+			said += fmt.Sprintf(": %s%s more.", r.money(-saves.Best), r.span(Interval{-saves.Best, -saves.High, -saves.Low}))
 		} else {
-			said += " By the best figures no number of units makes it pay."
+			said += fmt.Sprintf(": %s%s less.", r.money(saves.Best), r.span(saves))
 		}
+		said += c.words()
 		list = append(list, said)
 	}
 	return list
 }
 
+// words of the break-even.
+func (c *Choice) words() string {
+	b := c.BreakEven
+	switch {
+	case b.Best == 0 && c.Saves.Best > 0:
+		return " It pays the less the larger a batch is."
+	case b.Best == 0 && b.Low == 0:
+		return " No batch is large enough to make it pay."
+	case b.Best == 0:
+		return fmt.Sprintf(" No batch makes it pay by the best figures; at best those from %.0f units on would.", b.Low)
+	case b.High == 0:
+		return fmt.Sprintf(" It pays in batches from %.0f units on, perhaps never (from %.0f on at best).", b.Best, b.Low)
+	case b.Low == b.High:
+		return fmt.Sprintf(" It pays in batches from %.0f units on.", b.Best)
+	}
+	return fmt.Sprintf(" It pays in batches from %.0f units on (%.0f to %.0f).", b.Best, b.Low, b.High)
+}
+
 func (r *Result) warnings() []page.Note {
-	notes := slices.Clone(r.Notes)
+	notes := slices.Concat(r.disagreement(), r.Notes)
 	if len(r.model.inputs) == 0 && len(r.Quantities) > 0 {
 		notes = append(notes, page.Note{Text: "No price and no time has a spread: the cost looks surer than it is.", Remedy: `write ranges, such as minutes = "30..45 min"`})
 	}
@@ -133,130 +217,10 @@ func (r *Result) warnings() []page.Note {
 	return notes
 }
 
-func (r *Result) inputs() []page.Input {
-	var list []page.Input
-	add := func(name string, v *Value) {
-		if v != nil {
-			list = append(list, page.Input{Name: name, Text: v.Quantity.String(), From: v.From})
-		}
-	}
-	in := &r.Input
-	add("work.hour", in.Hour)
-	add("work.week", in.Week)
-	add("work.batch", in.Batch)
-	add("work.price", in.Price)
-	add("work.learning", in.Learning)
-	for _, l := range in.Lines {
-		var prices []string
-		for _, b := range l.Prices {
-			prices = append(prices, fmt.Sprintf("%d:%s", b.From, b.Price.String()))
-		}
-		list = append(list, page.Input{Name: "bom." + l.Name, Text: strings.Join(prices, ", "), From: l.PricesFrom})
-	}
-	for _, s := range in.Steps {
-		add("step."+s.Name+".minutes", s.Minutes)
-		add("step."+s.Name+".yield", s.Yield)
-	}
-	for _, o := range in.Overheads {
-		add("overhead."+o.Name, o.Amount)
-	}
-	return list
-}
-
-// tables are the parts of the cost, the batches, the minutes, what was recorded, and the budget.
-func (r *Result) tables() []page.Table {
-	u := r.Unit
-	parts := page.Table{Title: "What one good unit costs", Head: []string{"part", "money"}, Align: "lr", Note: fmt.Sprintf("Parts as if nothing were scrapped; scrap is what that adds. %s of the units started end good. Stock left over by a batch: %s, not counted.", percent(u.Yield), r.money(r.tied))}
-	for _, row := range r.parts() {
-		parts.Rows = append(parts.Rows, []string{row.name, r.money(row.value)})
-	}
-	parts.Rows = append(parts.Rows, []string{"to make", r.money(u.Total)}, []string{"of that cash", r.money(u.Cash)}, []string{"fees", r.money(r.Sale.Fees)},
-		[]string{"packing", r.money(r.Sale.Packing)}, []string{"carriage", r.money(r.Sale.Carriage)})
-	if _, ok := r.Quantities["left-over"]; ok {
-		parts.Rows = append(parts.Rows, []string{"price without tax", r.money(r.Sale.Net)}, []string{"left over", r.money(r.Sale.Left)}, []string{"after taxes on profit", r.money(r.Sale.AfterTax)})
-	}
-	sizes := page.Table{Title: "Over batch sizes", Head: []string{"units", "cost of one", "if left-over stock is never used", "money in stock", "minutes"}, Align: "rrrrr"}
-	for i, s := range r.Sizes {
-		if i%8 == 0 || s.Units == r.Batch || i == len(r.Sizes)-1 {
-			sizes.Rows = append(sizes.Rows, []string{fmt.Sprint(s.Units), r.money(s.Cost), r.money(s.NeverUsed), r.money(s.Tied), minutes(s.Minutes)})
-		}
-	}
-	list := []page.Table{parts, sizes}
-	if len(r.Steps) > 0 {
-		t := page.Table{Title: "Where the minutes of a good unit go", Head: []string{"step", "work", "set-up", "rework", "together"}, Align: "lrrrr"}
-		for _, s := range r.Steps {
-			t.Rows = append(t.Rows, []string{s.Name, minutes(s.Work), minutes(s.Setup), minutes(s.Rework), minutes(s.Sum())})
-		}
-		list = append(list, t)
-	}
-	return append(list, r.moreTables()...)
-}
-
-func (r *Result) moreTables() (list []page.Table) {
-	if len(r.Yields) > 0 {
-		t := page.Table{Title: "What passed at first, as recorded", Head: []string{"step", "units", "rework", "scrap", "passed", "95 % limits", "folder"}, Align: "lrrrrrr"}
-		for _, y := range r.Yields {
-			t.Rows = append(t.Rows, []string{y.Step, fmt.Sprint(y.Entered), fmt.Sprint(y.Rework), fmt.Sprint(y.Scrap), percent(y.Passed.Best), percent(y.Passed.Low) + " to " + percent(y.Passed.High), percent(y.Folder)})
-		}
-		list = append(list, t)
-	}
-	if rec := r.Recorded; rec != nil {
-		t := page.Table{Title: "As recorded, for one good unit", Head: []string{"what", "best", "95 % limits"}, Align: "lrr", Note: "Parts: one order more or less, for what lay in stock."}
-		if rec.Parts.Best > 0 {
-			t.Rows = append(t.Rows, []string{"parts", r.money(rec.Parts.Best), r.money(rec.Parts.Low) + " to " + r.money(rec.Parts.High)})
-		}
-		if rec.HasTime {
-			t.Rows = append(t.Rows, []string{"work", minutes(rec.Time.Best), minutes(rec.Time.Low) + " to " + minutes(rec.Time.High)})
-		}
-		list = append(list, t)
-	}
-	learning := page.Table{Title: "Learning", Head: []string{"what", "value"}, Align: "lr", Note: r.FitWhy}
-	if f := r.Fit; f != nil {
-		learning.Rows = [][]string{{"batches", fmt.Sprint(len(r.Lots))}, {"rate, unit theory", percent(f.Rate)}, {"95 % limits", percent(f.Low) + " to " + percent(f.High)}, {"rate, cumulative average", percent(f.Cumulative)}}
-		if f.Low <= 1 && f.High >= 1 {
-			learning.Note = "Not told apart from no learning."
-		}
-		list = append(list, learning)
-	}
-	if len(r.Budget.Lines) > 0 {
-		t := page.Table{Title: "Uncertainty budget of the cost", Head: []string{"input", "contribution", "share", "from"}, Align: "lrrl", Note: fmt.Sprintf("Standard uncertainty %s; JCGM 100 %s to %s, JCGM 101 in the answer.", r.money(r.Budget.U), r.money(r.Budget.Low), r.money(r.Budget.High))}
-		for i, l := range r.Budget.Lines {
-			t.Rows = append(t.Rows, []string{l.Name, r.money(max(l.Contribution, -l.Contribution)), percent(l.Share), r.From[i]})
-		}
-		list = append(list, t)
-	}
-	return list
-}
-
-type part struct {
-	name  string
-	value float64
-}
-
-func (r *Result) parts() []part {
-	u := r.Unit
-	return []part{{"materials", u.Materials}, {"work", u.Work}, {"set-up", u.Setup}, {"rework", u.Rework}, {"scrap", u.Scrap}, {"overheads", u.Overhead}}
-}
-
-// Compare puts two ways to make a product side by side, such as two enclosures: materials, time,
-// tooling and other overheads, what scrap and rework cost, and the whole, with the difference.
-func Compare(a, b *Result, nameA, nameB string) page.Table {
-	t := page.Table{Title: "Side by side, one good unit", Head: []string{"part", nameA, nameB, "difference"}, Align: "lrrr"}
-	if a.Currency != b.Currency {
-		t.Note = "Two currencies: not compared."
-		return t
-	}
-	pa, pb := append(a.parts(), part{"to make", a.Unit.Total}), append(b.parts(), part{"to make", b.Unit.Total})
-	for i := range pa {
-		t.Rows = append(t.Rows, []string{pa[i].name, a.money(pa[i].value), b.money(pb[i].value), a.money(pb[i].value - pa[i].value)})
-	}
-	t.Rows = append(t.Rows, []string{"minutes", minutes(a.Unit.Time), minutes(b.Unit.Time), minutes(b.Unit.Time - a.Unit.Time)})
-	return t
-}
-
 var method = []page.Method{
 	{Text: "The parts of a batch are ordered at the price break that costs least, with minimum order and pack; a unit carries the pieces that it uses.", Equation: "[P1], [P2], [M4]", Source: "definition"},
 	{Text: "Scrap loses all that was put in so far; rework saves a part of what did not pass.", Equation: "good = y + (1 − y)·r [P3]; cost = batch/(n·Π good) [P4], [P5]", Source: "definition"},
 	{Text: "Fees are a part of the price with tax; what is left over is the price without tax less fees, packing, carriage and cash.", Equation: "[P6], [P7]", Source: "definition"},
+	{Text: "Another way to make it is compared input by input: what both share cancels.", Equation: "[P17], [P18]", Source: "definition; JCGM 100:2008"},
 	{Text: "The interval is by propagation of distributions, the budget by the law of propagation.", Source: "JCGM 101:2008; JCGM 100:2008"},
 }

@@ -11,7 +11,7 @@ type Choice struct {
 	Name, What string
 	Own, Given Interval // Own: cost of one good unit made wholly; Given: with the quote (best only)
 	Saves      Interval // by having it made, of one good unit
-	BreakEven  float64  // units of a batch from which it is cheaper; 0: none
+	BreakEven  Interval // units of a batch from which it is cheaper; 0 as Best or High: none
 	Minimum    int
 	Verdict    string
 
@@ -51,36 +51,50 @@ func (r *Result) quotes() error {
 	return nil
 }
 
-// cost is that of one good unit if the steps are given out: the order is of at least the minimum,
-// what is too many waiting for the next batch. What is delivered is good; we pay before our own
-// steps scrap any.
-func (c *Choice) cost(m *model, x []float64, p plan) float64 {
-	u := m.unit(x, p, c.skip, nil)
-	order := max(float64(p.units), float64(c.Minimum))
-	return u.Total + (c.each.at(x)+c.setup.at(x)/order)/u.Yield // [P10]
+// outputs are the saving of one good unit and the break-even.
+func (c *Choice) outputs(m *model, p plan) []output {
+	return []output{
+		{func(x []float64, u Unit, _ Sale) float64 {
+			saves, _, _ := c.against(m, x, p, u)
+			return saves
+		}, func(is Interval) { c.settle(m, p, is) }},
+		{func(x []float64, u Unit, _ Sale) float64 {
+			_, once, each := c.against(m, x, p, u)
+			return each / max(once, leastSum)
+		}, func(is Interval) { c.breaksEven(is) }},
+	}
 }
 
-// settle finds the break-even and words the verdict.
-func (c *Choice) settle(m *model, x []float64, p plan, saves Interval) {
-	own, given := m.unit(x, p, nil, nil), m.unit(x, p, c.skip, nil)
-	c.Saves = saves
-	c.Own.Best, c.Given.Best = own.Total, own.Total-saves.Best
-	n := float64(p.units)
-	setupOwn := 0.0 // money a good unit
+// leastSum of money that is divided by.
+const leastSum = 1e-9
+
+// against holds the quote against our own making, for one good unit. The order is of at least the
+// minimum, what is too many waiting for the next batch. What is delivered is good; we pay before
+// our own steps scrap any.
+//
+//	once  what a batch costs more with the quote whatever its size
+//	each  what a unit saves beside
+func (c *Choice) against(m *model, x []float64, p plan, own Unit) (saves, once, each float64) {
+	given := m.unit(x, p, c.skip, nil)
+	n, hour := float64(p.units), m.hour.at(x)
+	order := max(n, float64(c.Minimum))
+	with := given.Total + (c.each.at(x)+c.setup.at(x)/order)/given.Yield // [P10]
+	setup := 0.0                                                         // of our own, of a batch
 	for k, s := range m.steps {
 		if c.skip[k] {
-			setupOwn += s.setup.at(x) * (1 + s.allowance.at(x)) * m.hour.at(x) / n
+			setup += s.setup.at(x) * (1 + s.allowance.at(x)) * hour
 		}
 	}
-	// what does not depend on the batch, and what is divided by it; MODELS H8 for a good unit
-	fixed := c.setup.at(x)/given.Yield - setupOwn*n/own.Yield
-	variable := (own.Total - setupOwn/own.Yield) - (given.Total + c.each.at(x)/given.Yield)
-	switch {
-	case variable > 0:
-		c.BreakEven = math.Ceil(max(float64(c.Minimum), fixed/variable)) // [P12]
-	case fixed < 0 && variable == 0:
-		c.BreakEven = float64(c.Minimum)
-	}
+	once = c.setup.at(x)/given.Yield - setup/own.Yield
+	each = own.Total - setup/n/own.Yield - given.Total - c.each.at(x)/given.Yield
+	return own.Total - with, once, each // [P11]
+}
+
+// settle words the verdict.
+func (c *Choice) settle(m *model, p plan, saves Interval) {
+	c.Saves = saves
+	c.Own.Best = m.unit(m.estimates(), p, nil, nil).Total
+	c.Given.Best = c.Own.Best - saves.Best
 	switch {
 	case saves.Low > 0:
 		c.Verdict = "having it made is cheaper"
@@ -90,3 +104,18 @@ func (c *Choice) settle(m *model, x []float64, p plan, saves Interval) {
 		c.Verdict = "not told apart"
 	}
 }
+
+// breaksEven finds from how many units on the quote pays; is holds the shares of what it costs
+// once that one unit earns.
+func (c *Choice) breaksEven(is Interval) {
+	units := func(share float64) float64 {
+		if !(share > 1/mostUnits) {
+			return 0
+		}
+		return math.Ceil(max(float64(c.Minimum), 1/share) - 1e-9) // [P12]
+	}
+	c.BreakEven = Interval{units(is.Best), units(is.High), units(is.Low)}
+}
+
+// mostUnits of a break-even; one beyond is none.
+const mostUnits = 1e7

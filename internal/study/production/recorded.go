@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"hindwatt/internal/money"
 	"hindwatt/internal/statistics"
@@ -13,6 +14,7 @@ import (
 type Record struct {
 	Parts, Time, Cost Interval // money, s, money
 	Units             float64
+	Ordered           float64 // good units to an order of parts; 0 where no single orders are known
 	Basis             string
 	From              []string
 	Difference        Interval // calculated less recorded cost, shared inputs cancelled
@@ -60,15 +62,18 @@ func (r *Result) learn() {
 	fit, err := money.FitLearning(lots, statistics.StudentTQuantile)
 	switch {
 	case err == nil:
-		r.Fit = &fit
-		m.rate, m.learns = constant(min(1, fit.Rate)), true
+		r.Fit, m.learns = &fit, true
+		m.rate = constant(fit.Rate)
+		if u := fit.Rate * math.Ln2 * fit.SlopeU; u > 0 {
+			m.rate = m.enter(statistics.Input{Name: "learning, as fitted", Value: fit.Rate, U: u, DOF: fit.DOF}, "records/hours.csv")
+		}
 	case errors.Is(err, money.ErrFewLots):
-		r.FitWhy = "too few batches with their hours for a curve of our own"
+		r.FitWhy = "Too few batches with their hours for a curve of our own."
 	default:
 		r.FitWhy = err.Error()
 	}
 	if r.Fit == nil && r.Input.Learning != nil {
-		m.rate, m.learns = constant(min(1, max(0.3, r.Input.Learning.Value))), true
+		m.rate, m.learns = m.add("work.learning", r.Input.Learning, 1), true
 	}
 }
 
@@ -81,86 +86,103 @@ func (r *Result) makeShare() {
 }
 
 // record computes what was recorded for one good unit, and how far the calculation is off.
-func (r *Result) record() {
+func (r *Result) record(p plan) error {
 	rec, m := r.Input.Recorded, r.model
+	if n := len(m.unpriced); n > 0 {
+		m.note(fmt.Sprintf("%d payments for parts are in a currency without a rate, the first in %s: what was paid for parts is not compared.", n, m.unpriced[0].Currency),
+			"write what one "+m.unpriced[0].Currency+" is worth under [rates]", m.unpriced[0].From)
+	}
 	if !(rec.Good.Low > 0) {
-		return
+		return nil
 	}
 	out := &Record{Units: rec.Good.Best, Basis: "counted"}
-	good := rec.Good
+	if len(m.unpriced) == 0 {
+		r.recordParts(out)
+	}
+	r.recordTime(out)
+	if out.Parts.Best > 0 || out.HasTime {
+		r.Recorded = out
+	}
+	if out.Parts.Best > 0 && out.HasTime && m.hasHour {
+		return r.recordCost(out, p)
+	}
+	return nil
+}
+
+// recordParts adds what was paid for parts.
+func (r *Result) recordParts(out *Record) {
+	rec := r.Input.Recorded
 	var parts Amount
-	orders, largest := 0.0, 0.0
+	orders, ordered := 0.0, 0.0
 	for _, p := range rec.Parts {
-		parts = Amount{parts.Best + p.Amount.Best, parts.Low + p.Amount.Low, parts.High + p.Amount.High}
+		rate, _ := r.model.rateOf(p.Currency, "")
+		parts = Amount{parts.Best + p.Amount.Best*rate.value, parts.Low + p.Amount.Low*rate.value, parts.High + p.Amount.High*rate.value}
 		out.weaken(p.Basis, p.From)
 		if !p.Period {
 			orders++
-			largest += p.Amount.Best
+			ordered += p.Amount.Best * rate.value
 		}
 	}
-	if parts.Best > 0 {
-		edge := 0.0 // one order more or less belongs to these units: what lay in stock is not known
-		if orders > 0 {
-			edge = largest / orders
-		}
-		out.Parts = Interval{parts.Best / good.Best, max(0, parts.Low-edge) / good.High, (parts.High + edge) / good.Low} // [P13]
-		out.uParts = (out.Parts.High - out.Parts.Low) / 2 / math.Sqrt(3)
+	if !(parts.Best > 0) {
+		return
 	}
-	lots, time, _ := r.batches(rec.Hours)
-	for _, h := range rec.Hours {
+	edge := 0.0 // one order more or less belongs to these units: what lay in stock is not known
+	if orders > 0 {
+		edge = ordered / orders
+		out.Ordered = rec.Good.Best / orders
+	}
+	out.Parts = Interval{parts.Best / rec.Good.Best, max(0, parts.Low-edge) / rec.Good.High, (parts.High + edge) / rec.Good.Low} // [P13]
+	out.uParts = (out.Parts.High - out.Parts.Low) / 2 / math.Sqrt(3)
+}
+
+// recordTime adds the hours of making.
+func (r *Result) recordTime(out *Record) {
+	good := r.Input.Recorded.Good
+	lots, time, _ := r.batches(r.Input.Recorded.Hours)
+	for _, h := range r.Input.Recorded.Hours {
 		out.weaken(h.Basis, h.From)
 	}
-	if time.Best > 0 {
-		half := 0.0
-		if k := float64(len(lots)); k >= 3 {
-			mean, squares := 0.0, 0.0
-			for _, l := range lots {
-				mean += l.Each / k
-			}
-			for _, l := range lots {
-				squares += (l.Each - mean) * (l.Each - mean)
-			}
-			half = statistics.StudentTQuantile(0.975, k-1) * math.Sqrt(squares/(k-1)/k)
+	if !(time.Best > 0) {
+		return
+	}
+	half := 0.0
+	if k := float64(len(lots)); k >= 3 {
+		mean, squares := 0.0, 0.0
+		for _, l := range lots {
+			mean += l.Each / k
 		}
-		out.HasTime = true
-		out.Time = Interval{time.Best / good.Best, max(0, time.Low/good.High-half), time.High/good.Low + half} // [P14]
-		out.uTime = math.Hypot(half/1.96, (time.High-time.Low)/good.Best/2/math.Sqrt(3))
+		for _, l := range lots {
+			squares += (l.Each - mean) * (l.Each - mean)
+		}
+		half = statistics.StudentTQuantile(0.975, k-1) * math.Sqrt(squares/(k-1)/k)
 	}
-	if parts.Best > 0 && out.HasTime && m.hasHour {
-		r.recordCost(out)
-	}
-	if parts.Best > 0 || out.HasTime {
-		r.Recorded = out
-	}
+	out.HasTime = true
+	out.Time = Interval{time.Best / good.Best, max(0, time.Low/good.High-half), time.High/good.Low + half} // [P14]
+	out.uTime = math.Hypot(half/1.96, (time.High-time.Low)/good.Best/2/math.Sqrt(3))
 }
 
-// recordCost adds the overheads, which are the calculation's, and holds one against the other.
-func (r *Result) recordCost(out *Record) {
-	m, hour := r.model, r.model.hour.value
-	var uHour, uOver, uOwn float64
-	for i, l := range r.Budget.Lines {
-		switch name := m.inputs[i].Name; {
-		case name == "work.hour":
-			uHour = l.U
-		case shared(name):
-			uOver = math.Hypot(uOver, l.Contribution)
-		default:
-			uOwn = math.Hypot(uOwn, l.Contribution)
-		}
+// recordCost adds the overheads, which are the calculation's, and holds one against the other:
+// hour, rates and overheads are the same inputs on both sides and cancel.
+func (r *Result) recordCost(out *Record, p plan) error {
+	m, n := r.model, len(r.model.inputs)
+	in := append(slices.Clone(m.inputs), statistics.Input{Name: "parts as recorded", Value: out.Parts.Best, U: out.uParts},
+		statistics.Input{Name: "hours as recorded", Value: out.Time.Best, U: out.uTime})
+	recorded := func(x []float64, u Unit) float64 { return x[n] + x[n+1]*m.hour.at(x) + u.Overhead } // [P15]
+	cost, err := statistics.Propagate(func(x []float64) (float64, error) { return recorded(x, m.unit(x, p, nil, nil)), nil }, in, nil)
+	if err != nil {
+		return err
+	}
+	difference, err := statistics.Propagate(func(x []float64) (float64, error) {
+		u := m.unit(x, p, nil, nil)
+		return u.Total - recorded(x, u), nil // [P16]
+	}, in, nil)
+	if err != nil {
+		return err
 	}
 	out.HasCost = true
-	best := out.Parts.Best + out.Time.Best*hour + r.Unit.Overhead // [P15]
-	direct := math.Hypot(out.uParts, out.uTime*hour)
-	half := 1.96 * math.Hypot(math.Hypot(direct, out.Time.Best*uHour), uOver)
-	out.Cost = Interval{best, max(0, best-half), best + half}
-	d := r.Unit.Total - best
-	half = 1.96 * math.Hypot(math.Hypot(uOwn, direct), (r.Unit.Time-out.Time.Best)*uHour) // [P16]
-	out.Difference = Interval{d, d - half, d + half}
-}
-
-// shared reports whether the record takes an input over from the calculation.
-func shared(name string) bool {
-	return len(name) > 9 && name[:9] == "overhead." || name == "units made"
+	out.Cost = Interval{cost.Value, max(0, cost.Low), cost.High}
+	out.Difference = Interval{difference.Value, difference.Low, difference.High}
+	return nil
 }
 
 // weaken keeps the weakest basis, and where it stands.
@@ -172,52 +194,4 @@ func (o *Record) weaken(basis, from string) {
 		o.Basis = "booked"
 	}
 	o.From = append(o.From, from)
-}
-
-// StepYield holds what passed a step at first against the folder.
-type StepYield struct {
-	Step                   string
-	Entered, Rework, Scrap int
-	Passed                 Interval // at first, exact limits at 95 %
-	Folder                 float64
-	Differs                bool // at 95 % for all steps together
-}
-
-// fewNotRecorded is from how many units on a record without any fault is not believed.
-const fewNotRecorded = 50
-
-// yields counts what passed at each step.
-func (r *Result) yields() {
-	rec, m := r.Input.Recorded, r.model
-	entered, faults := int(rec.Started.Low), 0
-	for _, c := range rec.Steps {
-		faults += c.Rework + c.Scrap
-	}
-	if faults == 0 {
-		if entered > fewNotRecorded {
-			m.note(fmt.Sprintf("All of %d units are recorded as passed at first: rework and scrap were probably not recorded.", entered), "record rework and scrap too", "records/made.csv")
-		}
-		return
-	}
-	for _, s := range m.steps {
-		y := StepYield{Step: s.source.Name, Entered: entered, Folder: s.yield.value}
-		for _, c := range rec.Steps {
-			if c.Step == y.Step {
-				y.Rework, y.Scrap = y.Rework+c.Rework, y.Scrap+c.Scrap
-			}
-		}
-		passed := entered - y.Rework - y.Scrap
-		if entered < 1 || passed < 0 {
-			continue
-		}
-		low, high, err := statistics.BinomialLimits(passed, entered, 0.95)
-		if err != nil {
-			continue
-		}
-		y.Passed = Interval{float64(passed) / float64(entered), low, high}
-		wideLow, wideHigh, err := statistics.BinomialLimits(passed, entered, 1-0.05/float64(len(m.steps)))
-		y.Differs = err == nil && (y.Folder < wideLow || y.Folder > wideHigh)
-		r.Yields = append(r.Yields, y)
-		entered -= y.Scrap
-	}
 }

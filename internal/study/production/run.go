@@ -2,11 +2,8 @@ package production
 
 import (
 	"context"
-	"math"
-	"slices"
 
 	"hindwatt/internal/money"
-	"hindwatt/internal/numeric"
 	"hindwatt/internal/page"
 	"hindwatt/internal/statistics"
 )
@@ -16,15 +13,6 @@ const samples = 50_000
 
 // An Interval is a best value between its 95 % limits.
 type Interval struct{ Best, Low, High float64 }
-
-// A Size is what one costs in batches of so many.
-type Size struct {
-	Units     int
-	Cost      float64 // what is left over is used later
-	NeverUsed float64 // what is left over never is
-	Tied      float64 // money that lies in it
-	Minutes   float64 // s of a good unit
-}
 
 // Result is the answer of the study.
 type Result struct {
@@ -43,6 +31,7 @@ type Result struct {
 	BestLow    int // of the batch: within 1 % of the least cost from here
 	BestHigh   int // to here
 	Choices    []Choice
+	Others     []Other // what else could be made, the cheapest first
 	Fit        *money.LearningFit
 	FitWhy     string // why there is none
 	Lots       []money.Lot
@@ -96,7 +85,10 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 	if err := r.sizes(ctx); err != nil {
 		return nil, err
 	}
-	r.record()
+	if err := r.record(p); err != nil {
+		return nil, err
+	}
+	r.instead(p)
 	r.yields()
 	r.Notes = m.notes
 	return r, nil
@@ -132,6 +124,12 @@ func (m *model) estimates() []float64 {
 	return x
 }
 
+// An output is one figure that is computed from the same draws as all others.
+type output struct {
+	of func(x []float64, u Unit, s Sale) float64
+	to func(Interval)
+}
+
 // spread computes all figures with their intervals at the usual batch.
 func (r *Result) spread(ctx context.Context, p plan) error {
 	m, x := r.model, r.model.estimates()
@@ -142,123 +140,66 @@ func (r *Result) spread(ctx context.Context, p plan) error {
 	for k, s := range m.steps {
 		r.Steps = append(r.Steps, StepTime{s.source.Name, s.source.What, times[k]})
 	}
-	const fixed = 6
+	outputs := r.outputs()
+	for i := range r.Choices {
+		outputs = append(outputs, r.Choices[i].outputs(m, p)...)
+	}
 	all := func(x, y []float64) error {
 		u := m.unit(x, p, nil, nil)
 		s := m.sale(x, u.Cash)
-		y[0], y[1], y[2], y[3], y[4], y[5] = u.Total, u.Total+s.cost(), u.Time, 0, s.Left, 0
-		if u.Time > 0 {
-			y[3], y[5] = m.week.at(x)*r.MakeShare/u.Time, s.Left/u.Time*3600 // [P8]
-		}
-		for i := range r.Choices {
-			c := &r.Choices[i]
-			y[fixed+i] = u.Total - c.cost(m, x, p) // [P11]
+		for i, o := range outputs {
+			y[i] = o.of(x, u, s)
 		}
 		return nil
 	}
-	best := make([]float64, fixed+len(r.Choices))
-	if err := all(x, best); err != nil {
-		return err
-	}
-	is := make([]Interval, len(best))
-	for i, v := range best {
-		is[i] = Interval{v, v, v}
-	}
+	found := make([]statistics.Result, len(outputs))
 	if len(m.inputs) > 0 {
-		found, err := statistics.MonteCarloVector(ctx, all, len(best), m.inputs, nil, samples, r.Input.Seed, 0.95)
-		if err != nil {
+		var err error
+		if found, err = statistics.MonteCarloVector(ctx, all, len(outputs), m.inputs, nil, samples, r.Input.Seed, 0.95); err != nil {
 			return err
 		}
-		for i, f := range found {
-			is[i].Low, is[i].High = min(is[i].Best, f.Low), max(is[i].Best, f.High)
+	}
+	for i, o := range outputs {
+		best := o.of(x, r.Unit, r.Sale)
+		is := Interval{best, best, best}
+		if len(m.inputs) > 0 {
+			is.Low, is.High = min(best, found[i].Low), max(best, found[i].High)
 		}
+		o.to(is)
 	}
 	var err error
 	r.Budget, err = statistics.Propagate(func(x []float64) (float64, error) { return m.unit(x, p, nil, nil).Total, nil }, m.inputs, nil)
-	if err != nil {
-		return err
-	}
 	r.From = m.from
-	r.Quantities["unit-cost"] = is[0]
-	if len(m.in.Channels) > 0 || len(m.in.Carriage) > 0 {
-		r.Quantities["unit-cost-sold"] = is[1]
-	}
-	if r.Unit.Time > 0 {
-		r.Quantities["unit-minutes"] = is[2]
-		if m.hasWeek {
-			r.Quantities["week"] = is[3]
-		}
-	}
-	if m.hasPrice {
-		r.Quantities["left-over"] = is[4]
-		if r.Unit.Time > 0 {
-			r.PerHour = is[5]
-		}
-	}
-	for i := range r.Choices {
-		r.Choices[i].settle(m, x, p, is[fixed+i])
-	}
-	return nil
+	return err
 }
 
-// sizes computes what one costs over batch sizes, and the flat part about the least.
-func (r *Result) sizes(ctx context.Context) error {
+// outputs are the figures of the study that its input allows.
+func (r *Result) outputs() []output {
 	m := r.model
-	most := max(4*m.batch, 100)
-	if all := r.Input.Recorded; all.Years > 0 && all.AllGood.Best > 0 {
-		most = max(m.batch, min(most, int(all.AllGood.Best/all.Years)))
+	named := func(name string) func(Interval) { return func(is Interval) { r.Quantities[name] = is } }
+	list := []output{{func(_ []float64, u Unit, _ Sale) float64 { return u.Total }, named("unit-cost")}}
+	if len(m.in.Channels) > 0 || len(m.in.Carriage) > 0 {
+		list = append(list, output{func(_ []float64, u Unit, s Sale) float64 { return u.Total + s.cost() }, named("unit-cost-sold")})
 	}
-	var units []int
-	for n := 1; n <= most; {
-		units = append(units, n)
-		n = max(n+1, int(math.Round(float64(n)*1.04)))
+	if m.hasPrice {
+		list = append(list, output{func(_ []float64, _ Unit, s Sale) float64 { return s.Left }, named("left-over")})
 	}
-	for _, n := range []int{m.batch, most} {
-		if !slices.Contains(units, n) {
-			units = append(units, n)
-		}
+	if !(r.Unit.Time > 0) {
+		return list
 	}
-	slices.Sort(units)
-	r.Sizes = make([]Size, len(units))
-	x := m.estimates()
-	err := numeric.Parallel(ctx, len(units), func(i int) error {
-		p, err := m.planFor(units[i])
-		if err != nil {
-			return err
-		}
-		if m.learns {
-			there, err := money.LotMean(m.rate.value, m.done, units[i])
-			if err != nil {
-				return err
-			}
-			usual, err := money.LotMean(m.rate.value, m.done, m.batch)
-			if err != nil {
-				return err
-			}
-			p.factor = there / usual // [P9]
-		}
-		u := m.unit(x, p, nil, nil)
-		tied := m.left(x, p)
-		r.Sizes[i] = Size{units[i], u.Total, u.Total + tied/float64(units[i])/u.Yield, tied, u.Time}
-		return nil
-	})
-	if err != nil {
-		return err
+	list = append(list, output{func(_ []float64, u Unit, _ Sale) float64 { return u.Time }, named("unit-minutes")})
+	if m.hasWeek {
+		list = append(list, output{func(x []float64, u Unit, _ Sale) float64 {
+			return m.week.at(x) * r.MakeShare / max(u.Time, leastTime) // [P8]
+		}, named("week")})
 	}
-	least := 0
-	for i, s := range r.Sizes {
-		if s.Cost < r.Sizes[least].Cost {
-			least = i
-		}
+	if m.hasPrice {
+		list = append(list, output{func(_ []float64, u Unit, s Sale) float64 {
+			return s.Left / max(u.Time, leastTime) * 3600
+		}, func(is Interval) { r.PerHour = is }})
 	}
-	low, high := least, least
-	enough := 1.01 * r.Sizes[least].Cost
-	for low > 0 && r.Sizes[low-1].Cost <= enough {
-		low--
-	}
-	for high < len(r.Sizes)-1 && r.Sizes[high+1].Cost <= enough {
-		high++
-	}
-	r.BestLow, r.BestHigh = r.Sizes[low].Units, r.Sizes[high].Units
-	return nil
+	return list
 }
+
+// leastTime of a unit that is divided by, s: a sample of a normal time can be 0.
+const leastTime = 1e-3

@@ -9,34 +9,62 @@ import (
 
 // check refuses figures that cannot be; the folder's own reading has seen to most.
 func check(in *Input) error {
-	for _, l := range in.Lines {
-		for i, b := range l.Prices {
-			if b.From < 1 || i > 0 && b.From <= l.Prices[i-1].From || !finite(b.Price.Value, b.Price.Low, b.Price.High) || b.Price.Value < 0 {
-				return fmt.Errorf("%s: bom.%s.prices: %s from %d on; want prices of 0 or more at rising quantities", l.PricesFrom, l.Name, b.Price.String(), b.From)
-			}
-		}
-		if err := within("bom."+l.Name+".each", l.Each, 0, 1e6); err != nil {
-			return err
-		}
-		if err := within("bom."+l.Name+".attrition", l.Attrition, 0, 0.99); err != nil {
+	for i := range in.Lines {
+		if err := in.Lines[i].check(); err != nil {
 			return err
 		}
 	}
-	for _, s := range in.Steps {
-		for _, c := range []struct {
-			key  string
-			v    *Value
-			most float64
-		}{{"minutes", s.Minutes, 1e9}, {"setup", s.Setup, 1e9}, {"rework", s.Rework, 1e9}, {"yield", s.Yield, 1}, {"rework_success", s.ReworkSuccess, 1}} {
-			if err := within("step."+s.Name+"."+c.key, c.v, 0, c.most); err != nil {
-				return err
-			}
+	rolled := 1.0
+	for i := range in.Steps {
+		s := &in.Steps[i]
+		if err := s.check(); err != nil {
+			return err
 		}
-		if s.Yield != nil && s.Yield.Value < leastYield && (s.ReworkSuccess == nil || s.ReworkSuccess.Value < leastYield) {
-			return fmt.Errorf("%s: step.%s.yield: nothing passes; want more than 0", s.Yield.From, s.Name)
+		if rolled *= s.good(); rolled < 1000*leastRolled {
+			return fmt.Errorf("%s: step.%s.yield: of a million units started not one ends good; want more", s.Yield.From, s.Name)
 		}
 	}
 	return within("work.batch", in.Batch, 1, 1e6)
+}
+
+func (l *Line) check() error {
+	for i, b := range l.Prices {
+		if b.From < 1 || i > 0 && b.From <= l.Prices[i-1].From || !finite(b.Price.Value, b.Price.Low, b.Price.High, b.Price.SD) || b.Price.Value < 0 {
+			return fmt.Errorf("%s: bom.%s.prices: %s from %d on; want prices of 0 or more at rising quantities", l.PricesFrom, l.Name, b.Price.String(), b.From)
+		}
+	}
+	if err := within("bom."+l.Name+".each", l.Each, 0, 1e6); err != nil {
+		return err
+	}
+	return within("bom."+l.Name+".attrition", l.Attrition, 0, 0.99)
+}
+
+func (s *Step) check() error {
+	for _, c := range []struct {
+		key  string
+		v    *Value
+		most float64
+	}{{"minutes", s.Minutes, 1e9}, {"setup", s.Setup, 1e9}, {"rework", s.Rework, 1e9}, {"allowance", s.Allowance, 1000}, {"yield", s.Yield, 1}, {"rework_success", s.ReworkSuccess, 1}} {
+		if err := within("step."+s.Name+"."+c.key, c.v, 0, c.most); err != nil {
+			return err
+		}
+	}
+	if s.good() < leastYield {
+		return fmt.Errorf("%s: step.%s.yield: nothing passes; want more than 0", s.Yield.From, s.Name)
+	}
+	return nil
+}
+
+// good is the share that passes in the end.
+func (s *Step) good() float64 {
+	y, r := 1.0, 0.0
+	if s.Yield != nil {
+		y = s.Yield.Value
+	}
+	if s.ReworkSuccess != nil {
+		r = s.ReworkSuccess.Value
+	}
+	return y + (1-y)*r // [P3]
 }
 
 func within(key string, v *Value, low, high float64) error {

@@ -1,6 +1,7 @@
 package production
 
 import (
+	"fmt"
 	"math"
 
 	"hindwatt/internal/money"
@@ -27,35 +28,79 @@ type Unit struct {
 type plan struct {
 	units  int
 	orders []money.Ordered // as many as lines
-	factor float64         // of the minutes, by learning
 }
 
 // planFor orders for a batch.
 func (m *model) planFor(n int) (plan, error) {
-	p := plan{units: n, factor: 1, orders: make([]money.Ordered, len(m.lines))}
+	p := plan{units: n, orders: make([]money.Ordered, len(m.lines))}
 	for i, l := range m.lines {
 		pieces := math.Ceil(l.each.value/(1-l.attrition.value)*float64(n) - 1e-9) // [P1]
 		var err error
 		if p.orders[i], err = l.terms.Order(int(min(max(1, pieces), 2e9))); err != nil {
-			return p, err
+			return p, fmt.Errorf("%s: bom.%s: for a batch of %d: %w", l.source.PricesFrom, l.source.Name, n, err)
 		}
 	}
 	return p, nil
 }
 
-// unit computes one good unit of a batch. Steps that skip names are given out.
-//
-//	times  if not nil, gets the minutes of each step
-func (m *model) unit(x []float64, p plan, skip []bool, times []Minutes) Unit {
-	n := float64(p.units)
-	var u Unit
-	material := 0.0
-	for i, l := range m.lines {
-		pieces := l.each.at(x) / (1 - min(0.99, l.attrition.at(x)))
-		material += pieces * p.orders[i].Price.Float64() * l.relative.at(x) * l.rate.at(x) // [P2]
+// price is what one piece of line i costs in the plan's order.
+func (p plan) price(x []float64, m *model, i int) float64 {
+	return p.orders[i].Price.Float64() * m.lines[i].relative.at(x) * m.lines[i].rate.at(x)
+}
+
+// pieces of a line that a unit takes, with those that are lost.
+func (l *line) pieces(x []float64) float64 {
+	return l.each.at(x) / (1 - min(0.99, l.attrition.at(x)))
+}
+
+// materials are those of a started unit.
+func (m *model) materials(x []float64, p plan) float64 {
+	sum := 0.0
+	for i := range m.lines {
+		sum += m.lines[i].pieces(x) * p.price(x, m, i) // [P2]
 	}
-	through, hour := 1.0, m.hour.at(x) // share of the units that reach the step
-	var clean, all, scrap float64      // s of a started unit, without scrap and with; money
+	return sum
+}
+
+// left is what a batch leaves over, as money tied up in stock.
+func (m *model) left(x []float64, p plan) float64 {
+	tied := 0.0
+	for i := range m.lines {
+		tied += max(0, float64(p.orders[i].Quantity)-m.lines[i].pieces(x)*float64(p.units)) * p.price(x, m, i)
+	}
+	return tied
+}
+
+// factor is the time of a unit in batches of n over that in batches of the usual size.
+func (m *model) factor(x []float64, n int) float64 {
+	if !m.learns || n == m.batch {
+		return 1
+	}
+	rate := m.rate.share(x, leastRate)
+	there, err := money.LotMean(rate, m.done, n)
+	usual, errUsual := money.LotMean(rate, m.done, m.batch)
+	if err != nil || errUsual != nil { // out of the 10⁹ units that learning is computed for
+		return 1
+	}
+	return there / usual // [P9]
+}
+
+// least rate of learning that is believed.
+const leastRate = 0.3
+
+// pass is what happens to a batch on its way through the steps, of a unit that is started.
+type pass struct {
+	work, setup, rework float64 // s, as if nothing were scrapped
+	time                float64 // s, with scrap
+	scrap               float64 // money that scrapping costs beside
+	yield               float64 // share that ends good
+}
+
+// through takes a batch through all steps but those that skip names.
+//
+//	times  if not nil, gets the minutes of each step for a good unit
+func (m *model) through(x []float64, n int, skip []bool, times []Minutes) pass {
+	w, factor := pass{yield: 1}, m.factor(x, n)
 	for k := range m.steps {
 		if skip != nil && skip[k] {
 			continue
@@ -64,43 +109,57 @@ func (m *model) unit(x []float64, p plan, skip []bool, times []Minutes) Unit {
 		more := 1 + s.allowance.at(x)
 		y := s.yield.share(x, 0)
 		good := max(leastYield, y+(1-y)*s.success.share(x, 0)) // [P3]
-		work := s.minutes.at(x) * more * p.factor
-		setup := s.setup.at(x) * more / n
-		rework := (1 - y) * s.rework.at(x) * more
-		u.Work, u.Setup, u.Rework = u.Work+work*hour, u.Setup+setup*hour, u.Rework+rework*hour
-		clean += work + setup + rework
-		all += through*(work+rework) + setup
-		scrap += through * (1 - good) * s.scrap.at(x)
+		t := Minutes{s.minutes.at(x) * more * factor, s.setup.at(x) * more / float64(n), (1 - y) * s.rework.at(x) * more}
+		w.work, w.setup, w.rework = w.work+t.Work, w.setup+t.Setup, w.rework+t.Rework
+		w.time += w.yield*(t.Work+t.Rework) + t.Setup
+		w.scrap += w.yield * (1 - good) * s.scrap.at(x)
 		if times != nil {
-			times[k] = Minutes{through * work, setup, through * rework}
+			times[k] = Minutes{w.yield * t.Work, t.Setup, w.yield * t.Rework}
 		}
-		through *= good
+		w.yield *= good
 	}
+	w.yield = max(leastRolled, w.yield)
 	for k := range times {
-		times[k].Work, times[k].Setup, times[k].Rework = times[k].Work/through, times[k].Setup/through, times[k].Rework/through
+		times[k].Work, times[k].Setup, times[k].Rework = times[k].Work/w.yield, times[k].Setup/w.yield, times[k].Rework/w.yield
 	}
-	var batch float64
+	return w
+}
+
+// spreadOverheads divides overheads: those of a started unit's batch, and those of a good unit.
+func (m *model) spreadOverheads(x []float64, n int) (batch, unit float64) {
+	good, years := max(1, m.good.at(x)), m.in.Recorded.Years
 	for _, o := range m.overheads {
 		amount := o.amount.at(x)
 		switch o.source.Per {
 		case "unit":
-			u.Overhead += amount
+			unit += amount
 		case "batch":
-			batch += amount / n
+			batch += amount / float64(n)
 		case "month":
-			u.Overhead += amount * 12 * m.in.Recorded.Years / max(1, m.good.at(x))
+			unit += amount * 12 * years / good
 		case "year":
-			u.Overhead += amount * m.in.Recorded.Years / max(1, m.good.at(x))
+			unit += amount * years / good
 		case "once":
-			u.Overhead += amount / max(1, m.good.at(x))
+			unit += amount / good
 		}
 	}
-	u.Yield, u.Materials = through, material
-	u.Scrap = (material+all*hour+scrap+batch)/through - material - clean*hour - batch // [P4]
-	u.Overhead += batch
-	u.Time = all / through // [P5]
+	return batch, unit
+}
+
+// unit computes one good unit of a batch. Steps that skip names are given out.
+//
+//	times  if not nil, gets the minutes of each step
+func (m *model) unit(x []float64, p plan, skip []bool, times []Minutes) Unit {
+	w, hour, material := m.through(x, p.units, skip, times), m.hour.at(x), m.materials(x, p)
+	batch, each := m.spreadOverheads(x, p.units)
+	clean := material + (w.work+w.setup+w.rework)*hour + batch
+	u := Unit{
+		Materials: material, Work: w.work * hour, Setup: w.setup * hour, Rework: w.rework * hour, Overhead: batch + each,
+		Scrap: (material+w.time*hour+w.scrap+batch)/w.yield - clean, // [P4]
+		Yield: w.yield, Time: w.time / w.yield,                      // [P5]
+	}
 	u.Own = u.Time * hour
-	u.Total = u.Materials + u.Work + u.Setup + u.Rework + u.Scrap + u.Overhead
+	u.Total = clean + u.Scrap + each
 	u.Cash = u.Total - u.Own
 	return u
 }
@@ -138,15 +197,4 @@ func (m *model) sale(x []float64, cash float64) Sale {
 		s.AfterTax -= max(0, s.Left) * t.share(x, 0)
 	}
 	return s
-}
-
-// left is what a batch leaves over, as money tied up in stock.
-func (m *model) left(x []float64, p plan) float64 {
-	tied := 0.0
-	for i, l := range m.lines {
-		used := l.each.at(x) / (1 - min(0.99, l.attrition.at(x))) * float64(p.units)
-		o := p.orders[i]
-		tied += max(0, float64(o.Quantity)-used) * o.Price.Float64() * l.relative.at(x) * l.rate.at(x)
-	}
-	return tied
 }
