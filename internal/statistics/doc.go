@@ -9,6 +9,9 @@
 //	what part of units lies inside a bound?             NormalProportion       Owen; Hamada and Weerahandi
 //	what part failed, what is the rate?                 BinomialLimits, …      Clopper and Pearson; Garwood
 //	do two shares, counted in a table, differ?          FisherExact            Fisher; Freeman and Halton
+//	do two rates differ?                                PoissonRatio           Przyborowski and Wilenski
+//	several tests: which still tell?                    Holm                   Holm
+//	how many will the next ones show?                   PredictPoisson, …      Nelson; Thatcher
 //	how long from one failure to the next?              MTBFLimits             NIST/SEMATECH e-Handbook
 //	does one reading show that the bound is kept?       Conformance            JCGM 106:2012
 //	how many bad units pass a test bench?               GuardBand              JCGM 106:2012

@@ -95,14 +95,3 @@ func (i interval) bend(b, width, slope float64) float64 {
 	}
 	return (square(i.to)-square(i.from))/width - slope*slope
 }
-
-// second returns the sum and its first two derivatives by b.
-func (p *powerSums) second(b float64) (sum, slope, bend float64) {
-	for i, l := range p.logs {
-		power := p.weights[i] * math.Exp(b*l)
-		sum += power
-		slope += power * l
-		bend += power * l * l
-	}
-	return sum, slope, bend
-}

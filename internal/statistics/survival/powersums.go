@@ -38,6 +38,23 @@ func (p *powerSums) at(b float64) (sum, slope float64) {
 	return p.series[len(p.series)-1].term[0], p.series[len(p.series)-1].term[1]
 }
 
+// second returns the sum and its first two derivatives by b, from the series that at made use of.
+func (p *powerSums) second(b float64) (sum, slope, bend float64) {
+	sum, slope = p.at(b)
+	best := &p.series[0]
+	for i := range p.series {
+		if distance(p.series[i].centre, b) < distance(best.centre, b) {
+			best = &p.series[i]
+		}
+	}
+	d, power := b-best.centre, 1.0
+	for k := 2; k <= order; k++ {
+		bend += float64(k*(k-1)) * best.term[k] * power
+		power *= d
+	}
+	return sum, slope, bend
+}
+
 func distance(a, b float64) float64 { return max(a-b, b-a) }
 
 // at evaluates the series and its derivative. ok is false where the last term of the derivative is not lost in the
