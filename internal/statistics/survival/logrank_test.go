@@ -85,3 +85,16 @@ func TestLogRankRefuses(t *testing.T) {
 	_, err = LogRank([][]Life{{Failed(3)}, nil})
 	refused(t, err, false, "no units")
 }
+
+// Acute myelogenous leukaemia, weeks, maintained and not: Miller, Survival Analysis, 1981; chi-squared 3.4, p 0.065 (from memory).
+func TestLogRankOfMiller(t *testing.T) {
+	c, err := LogRank([][]Life{
+		watched([]float64{9, 13, 18, 23, 31, 34, 48}, []float64{13, 28, 45, 161}),
+		watched([]float64{5, 5, 8, 8, 12, 23, 27, 30, 33, 43, 45}, []float64{16}),
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "chi-squared", c.ChiSquared, 3.4, 0.05)
+	near(t, "p", c.P, 0.065, 0.0005)
+}
