@@ -70,8 +70,8 @@ type tally struct {
 
 // most counts units at the first day on which they may have been there, as many as may be;
 // least at the last day, as few as may be.
-func (t *tally) most(h happening) { t.add(h.from, h.high, h) }
-func (t *tally) least(h happening)  { t.add(h.until, h.low, h) }
+func (t *tally) most(h happening)  { t.add(h.from, h.high, h) }
+func (t *tally) least(h happening) { t.add(h.until, h.low, h) }
 
 func (t *tally) add(day int, n float64, h happening) {
 	if more := day + 1 - len(t.units); more > 0 {

@@ -15,6 +15,7 @@ type decoder struct {
 	today  time.Time   // the day that records may not be long after
 	names  []reference // to be checked when everything is decoded
 	money  []sum
+	memory *memory // of cells of records; nil elsewhere
 }
 
 // reference is a name that something else in the folder must bear.

@@ -26,7 +26,6 @@ func number(n *tree.Node) (float64, error) {
 // quantity decodes a quantity and checks that it is possible.
 func (d *decoder) quantity(n *tree.Node, at place) (q quantity.Quantity, ok bool) {
 	s := at.spec
-	want := s.example()
 	switch {
 	case n.Kind == tree.String:
 		var err error
@@ -36,7 +35,7 @@ func (d *decoder) quantity(n *tree.Node, at place) (q quantity.Quantity, ok bool
 			q, err = quantity.ParseAs(n.Text, s.dim)
 		}
 		if e, ok := err.(*quantity.Error); ok && s.is == "count" {
-			e.Want = want // and not a ratio
+			e.Want = s.example() // and not a ratio
 		}
 		if err != nil {
 			d.inside(n, at.key, err, 0)
@@ -45,15 +44,15 @@ func (d *decoder) quantity(n *tree.Node, at place) (q quantity.Quantity, ok bool
 	case (n.Kind == tree.Integer || n.Kind == tree.Float) && s.dim == quantity.Ratio:
 		v, err := number(n)
 		if err != nil {
-			d.faults.Add(n.Fault(at.key, "is no number that can be used", want))
+			d.faults.Add(n.Fault(at.key, "is no number that can be used", s.example()))
 			return q, false
 		}
 		q = quantity.Quantity{Value: v, Low: v, High: v}
 	case n.Kind == tree.Integer || n.Kind == tree.Float:
-		d.faults.Add(n.Fault(at.key, "has no unit", want))
+		d.faults.Add(n.Fault(at.key, "has no unit", s.example()))
 		return q, false
 	default:
-		d.faults.Add(n.Fault(at.key, "is "+n.Kind.String(), want))
+		d.faults.Add(n.Fault(at.key, "is "+n.Kind.String(), s.example()))
 		return q, false
 	}
 	if q.Dim.Money != 0 {
@@ -132,10 +131,15 @@ func bare(s string) bool {
 }
 
 func (q *Quantity) decode(d *decoder, n *tree.Node, at place) {
+	if d.memory.recall(at.spec, n.Text, &q.Quantity) {
+		return
+	}
 	var ok bool
 	if q.Quantity, ok = d.quantity(n, at); !ok {
 		q.Quantity = quantity.Quantity{}
+		return
 	}
+	d.memory.learn(at.spec, n.Text, q.Quantity)
 }
 
 func (l *Level) decode(d *decoder, n *tree.Node, at place) {

@@ -46,10 +46,10 @@ func currency(code string) bool {
 }
 
 func (w *Word) decode(d *decoder, n *tree.Node, at place) {
-	text, ok := d.text(n, at, "want "+listed(at.spec.words))
-	if ok && contains(at.spec.words, text) {
+	if n.Kind == tree.String && contains(at.spec.words, n.Text) {
 		return
 	}
+	text, ok := d.text(n, at, "want "+listed(at.spec.words))
 	w.Text = ""
 	if !ok {
 		return
@@ -62,11 +62,16 @@ func (w *Word) decode(d *decoder, n *tree.Node, at place) {
 }
 
 func (m *Name) decode(d *decoder, n *tree.Node, at place) {
+	var none quantity.Quantity
+	if d.memory.recall(at.spec, n.Text, &none) {
+		return
+	}
 	if _, ok := d.text(n, at, "want a name in quotes"); !ok {
 		m.Text = ""
 		return
 	}
 	d.names = append(d.names, reference{n, at.key, at.spec.to})
+	d.memory.learn(at.spec, n.Text, none)
 }
 
 func (c *Count) decode(d *decoder, n *tree.Node, at place) {
@@ -105,8 +110,8 @@ func (t *Date) decode(d *decoder, n *tree.Node, at place) {
 		d.faults.Add(n.Fault(at.key, "is "+n.Kind.String(), wantDate))
 		return
 	}
-	day, err := time.Parse(time.DateOnly, n.Text)
-	if err != nil || day.Year() < 1900 || day.Year() > 2200 {
+	day, ok := parseDay(n.Text)
+	if !ok || day.Year() < 1900 || day.Year() > 2200 {
 		d.faults.Add(n.Fault(at.key, "is no date", wantDate))
 		return
 	}
@@ -121,6 +126,32 @@ func (t *Date) decode(d *decoder, n *tree.Node, at place) {
 		}
 	}
 	t.Day = day
+}
+
+// parseDay is time.Parse of time.DateOnly, which sees 2024-05-31 at once.
+func parseDay(s string) (day time.Time, ok bool) {
+	const digits = "0000-00-00"
+	plain := len(s) == len(digits)
+	for i := 0; plain && i < len(s); i++ {
+		if digits[i] == '-' {
+			plain = s[i] == '-'
+		} else {
+			plain = s[i] >= '0' && s[i] <= '9'
+		}
+	}
+	if plain {
+		number := func(from, until int) (n int) {
+			for _, c := range []byte(s[from:until]) {
+				n = 10*n + int(c-'0')
+			}
+			return n
+		}
+		if y, m, d := number(0, 4), number(5, 7), number(8, 10); m >= 1 && m <= 12 && d >= 1 && d <= 28 {
+			return time.Date(y, time.Month(m), d, 0, 0, 0, 0, time.UTC), true
+		}
+	}
+	day, err := time.Parse(time.DateOnly, s) // which knows the ends of months
+	return day, err == nil
 }
 
 func (c *Clock) decode(d *decoder, n *tree.Node, at place) {

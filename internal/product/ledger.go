@@ -97,43 +97,50 @@ func (f *Folder) Ledger() *Ledger {
 
 func (f *Folder) join() *Ledger {
 	l := &Ledger{}
-	units := map[string]*Unit{}
+	r := &f.Records
+	units := make(map[string]*Unit, max(len(r.Made), len(r.Sold)))
+	var fresh []Unit
 	unit := func(serial string) *Unit {
 		u := units[serial]
 		if u == nil {
-			u = &Unit{Serial: serial}
+			if len(fresh) == 0 {
+				fresh = make([]Unit, unitsAtOnce)
+			}
+			u, fresh = &fresh[0], fresh[1:]
+			u.Serial = serial
 			units[serial] = u
 			l.Units = append(l.Units, u)
 		}
 		return u
 	}
-	for i := range f.Records.Made {
-		m := &f.Records.Made[i]
+	made, sales := make([]*Made, 0, len(r.Made)), make([]Sale, 0, len(r.Sold))
+	for i := range r.Made {
+		m := &r.Made[i]
 		if !m.Serial.Set() {
 			l.Made = append(l.Made, m)
 			continue
 		}
 		u := unit(m.Serial.Text)
-		u.Made = append(u.Made, m)
+		made, u.Made = added(made, u.Made, m)
 	}
-	for i := range f.Records.Sold {
-		s := &f.Records.Sold[i]
+	for i := range r.Sold {
+		s := &r.Sold[i]
 		if !s.Serial.Set() {
 			l.Sold = append(l.Sold, s)
 			continue
 		}
 		u := unit(s.Serial.Text)
-		u.Sales = append(u.Sales, Sale{Sold: s})
+		sales, u.Sales = added(sales, u.Sales, Sale{Sold: s})
 	}
 	var returned []*Returned
-	for i := range f.Records.Returned {
-		r := &f.Records.Returned[i]
-		if !r.Serial.Set() {
-			l.Returned = append(l.Returned, r)
+	for i := range r.Returned {
+		row := &r.Returned[i]
+		if !row.Serial.Set() {
+			l.Returned = append(l.Returned, row)
 			continue
 		}
-		unit(r.Serial.Text)
-		returned = append(returned, r)
+		unit(row.Serial.Text)
+		returned = append(returned, row)
 	}
 	for _, u := range l.Units {
 		slices.SortStableFunc(u.Sales, func(a, b Sale) int { return a.Sold.Date.Day.Compare(b.Sold.Date.Day) })
@@ -147,6 +154,18 @@ func (f *Folder) join() *Ledger {
 		u.place(revision)
 	}
 	return l
+}
+
+const unitsAtOnce = 1024 // that are allocated together
+
+// added appends to a list; the first of a list is put into all, which has room, since most lists
+// have one.
+func added[T any](all, list []T, one T) (grown, more []T) {
+	if len(list) > 0 || len(all) == cap(all) {
+		return all, append(list, one)
+	}
+	all = append(all, one)
+	return all, all[len(all)-1 : len(all) : len(all)]
 }
 
 // comesBack puts a return to the last sale before it; on the day of a sale, to the one before if

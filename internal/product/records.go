@@ -70,16 +70,17 @@ func (r *folderReader) records() {
 	r.together(len(files), func(i int) {
 		files[i] = r.recordFile(recordKinds[i])
 	})
+	var good []*recordFile
 	for i := range files {
 		f := &files[i]
 		for _, e := range f.whole.List {
 			r.faults.Add(e)
 		}
 		if f.rows != nil && r.header(f.kind, f.rows) && sound && !r.noRows {
-			f.cut(r.folder)
+			good = append(good, f)
 		}
 	}
-	r.decode(files)
+	r.decode(good)
 	for i := range files {
 		f := &files[i]
 		if f.single.Full(f.kind.file) {

@@ -55,22 +55,21 @@ func (f *recordFile) cut(folder *Folder) {
 }
 
 // decode decodes the blocks of all files, on all cores, and joins them in their order.
-func (r *folderReader) decode(files []recordFile) {
+func (r *folderReader) decode(files []*recordFile) {
 	type job struct {
 		file  *recordFile
 		block *block
 	}
+	r.together(len(files), func(i int) { files[i].cut(r.folder) })
 	var jobs []job
-	for i := range files {
-		for j := range files[i].blocks {
-			jobs = append(jobs, job{&files[i], &files[i].blocks[j]})
+	for _, f := range files {
+		for i := range f.blocks {
+			jobs = append(jobs, job{f, &f.blocks[i]})
 		}
 	}
 	r.together(len(jobs), func(i int) { jobs[i].block.decode(jobs[i].file) })
-	for i := range files {
-		if files[i].all.IsValid() {
-			files[i].join(&r.folder.Records)
-		}
+	for _, f := range files {
+		f.join(&r.folder.Records)
 	}
 }
 
@@ -118,7 +117,7 @@ type cellKey struct {
 }
 
 func (f *Folder) rowDecoder(kind recordKind, rows *tree.Rows) *rowDecoder {
-	d := &rowDecoder{decoder: decoder{today: f.today}, folder: f, kind: kind, rows: rows, blank: reflect.New(kind.row).Elem()}
+	d := &rowDecoder{decoder: decoder{today: f.today, memory: &memory{columns: map[*spec]*recalled{}}}, folder: f, kind: kind, rows: rows, blank: reflect.New(kind.row).Elem()}
 	file := rows.File
 	d.blank.Addr().Interface().(based).base().Origin.at = &where{file: file}
 	specs := planOf(kind.row).fields
@@ -162,5 +161,7 @@ func (d *rowDecoder) decode(i int, row reflect.Value, faults *tree.Faults) bool 
 	}
 	d.currencies(d.folder.base)
 	d.sense(n, row.Addr().Interface(), wrong)
-	return len(faults.List) == before
+	good := len(faults.List) == before
+	d.memory.rowEnds(good)
+	return good
 }

@@ -1,6 +1,7 @@
 package product
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -115,11 +116,15 @@ func (s *source) content(name string, limit int64) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, limit+1))
-	if err == nil && int64(len(data)) > limit {
+	var data bytes.Buffer
+	if info, err := f.Stat(); err == nil {
+		data.Grow(int(min(max(info.Size(), 0), limit)) + bytes.MinRead)
+	}
+	_, err = data.ReadFrom(io.LimitReader(f, limit+1))
+	if err == nil && int64(data.Len()) > limit {
 		err = errors.New("it grows while it is read")
 	}
-	return data, err
+	return data.Bytes(), err
 }
 
 // list returns the files of a folder with an ending, by name; hidden ones are left out.

@@ -234,13 +234,16 @@ func (c *cells) plainEnd(from int) int {
 // trimmed returns the place of a cell without the blanks around it.
 func (c *cells) trimmed(start, end int) Span {
 	whole := c.text[start:end]
-	if whole == "" {
+	if whole == "" || printing(whole[0]) && printing(whole[len(whole)-1]) {
 		return Span{start, end}
 	}
 	left := strings.TrimLeftFunc(whole, unicode.IsSpace)
 	start += len(whole) - len(left)
 	return Span{start, start + len(strings.TrimRightFunc(left, unicode.IsSpace))}
 }
+
+// printing reports whether a byte is a character of ASCII that leaves a mark.
+func printing(b byte) bool { return b > ' ' && b < 0x7f }
 
 func (c *cells) fault(at Span, problem, want string) bool {
 	c.faults.Add(c.file.Fault(at, "", "", problem, want))
