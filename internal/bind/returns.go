@@ -13,17 +13,19 @@ func Returns(p *product.Product) returns.Input {
 	all := p.Folder.Ledger()
 	own, guessed := Ledger(p)
 	in := returns.Input{
-		Revision: p.Revision.Text, AcceptedFor: Value(p.AcceptedFor), Unreported: Value(p.Production.Work.FaultUnreported),
+		Revision: p.RevisionName(), AcceptedFor: Value(p.AcceptedFor), Unreported: Value(p.Production.Work.FaultUnreported),
 		Hour: Value(p.Production.Work.Hour), Currency: p.Currency.Text, LeftOut: len(p.Folder.RecordErrors), Guessed: guessed,
-		Today: lastDay(p.Folder), TodayFrom: "the last day that a record names",
+		Today: returns.DayOf(p.RecordsUntil()), TodayFrom: "default", Last: lastDay(p.Folder), Made: madeIn(all),
 	}
-	if in.Revision == "" {
-		in.Revision = p.Variant
+	if p.Recorded.Set() {
+		in.TodayFrom = p.Recorded.Origin.String()
+	} else if in.Last > in.Today { // where it is tomorrow already
+		in.Today = in.Last
 	}
 	for _, r := range p.Folder.Revisions() {
 		in.Revisions = append(in.Revisions, r.Name)
 	}
-	b := &returnsBinder{p: p, in: &in}
+	b := &returnsBinder{p: p, in: &in, batches: map[string]string{}, known: map[string]bool{}}
 	mine := map[any]bool{}
 	for _, u := range own.Units {
 		mine[u] = true
@@ -39,81 +41,143 @@ func Returns(p *product.Product) returns.Input {
 		b.unit(u, mine[u], len(all.Sold) > 0)
 	}
 	for _, s := range all.Sold {
-		count := countOf(s.Count)
-		in.Sales = append(in.Sales, returns.Sale{
-			From: returns.DayOf(s.Date.Day), Until: untilOf(s.Date, s.Until), Count: count, Channel: s.Channel.Text,
-			Own: mine[s], Basis: s.Basis.Text, Source: s.Origin.String(),
-		})
+		b.sale(s, mine[s])
 	}
 	for _, r := range all.Returned {
-		b.row(r, mine[r])
+		if row := b.row(r, mine[r]); row != nil && row.Revision == "" {
+			if row.Revision = b.batches[row.Batch]; row.Revision == "" && len(in.Revisions) == 1 {
+				row.Revision = in.Revisions[0]
+			}
+		}
 	}
 	return in
 }
 
-type returnsBinder struct {
-	p  *product.Product
-	in *returns.Input
+// madeIn tells when the units of each batch were made.
+func madeIn(l *product.Ledger) map[string]returns.Span {
+	made := map[string]returns.Span{}
+	see := func(batch string, m *product.Made) {
+		from, until := returns.DayOf(m.Date.Day), untilOf(m.Date, m.Until)
+		if s, known := made[batch]; known {
+			from, until = min(s.From, from), max(s.Until, until)
+		}
+		made[batch] = returns.Span{From: from, Until: until}
+	}
+	for _, u := range l.Units {
+		for _, m := range u.Made {
+			see(u.Batch, m)
+		}
+	}
+	for _, m := range l.Made {
+		see(m.Batch.Text, m)
+	}
+	return made
 }
 
-// unit adds each sale of a unit. A return that follows no sale is one of those sold without serials, where there are
-// any; else its unit is counted as sold, and its age is not known.
+type returnsBinder struct {
+	p       *product.Product
+	in      *returns.Input
+	batches map[string]string // the revision of each
+	known   map[string]bool   // batches that are listed
+	first   returns.Day       // of any sale; 0: not looked for yet
+}
+
+// counts reports whether a row is of a day up to which the records are complete.
+func (b *returnsBinder) counts(d product.Date) bool {
+	if returns.DayOf(d.Day) <= b.in.Today {
+		return true
+	}
+	b.in.Later++
+	return false
+}
+
+// unit adds each sale of a unit. A return that follows no sale is of one of those sold without serials, where there are any;
+// else of a unit more, which was sold on some day before.
 func (b *returnsBinder) unit(u *product.Unit, own, anonymous bool) {
-	if u.Batch != "" && (len(b.in.Batches) == 0 || b.in.Batches[len(b.in.Batches)-1] != u.Batch) && !contains(b.in.Batches, u.Batch) {
+	if u.Batch != "" && !b.known[u.Batch] {
+		b.known[u.Batch], b.batches[u.Batch] = true, u.Revision
 		b.in.Batches = append(b.in.Batches, u.Batch)
 	}
 	for _, s := range u.Sales {
+		if !b.counts(s.Sold.Date) {
+			continue
+		}
 		sold := returns.Unit{
 			Batch: u.Batch, Revision: u.Revision, Channel: s.Sold.Channel.Text, Own: own,
 			Sold: returns.DayOf(s.Sold.Date.Day), Basis: s.Sold.Basis.Text,
 		}
-		for k, r := range s.Returned {
-			row := b.row(r, own)
-			row.Joined = true
-			if k == 0 {
-				sold.Back = row
-			} else {
-				sold.Again++
-			}
+		if until := min(untilOf(s.Sold.Date, s.Sold.Until), b.in.Today); until > sold.Sold {
+			sold.SoldUntil = until
 		}
+		b.comesBack(&sold, s.Returned, own)
 		b.in.Units = append(b.in.Units, sold)
 	}
-	for i, r := range u.Returned {
+	if len(u.Returned) == 0 || !b.counts(u.Returned[0].Date) {
+		return
+	}
+	if anonymous {
+		for i, r := range u.Returned {
+			if row := b.row(r, own); row != nil {
+				row.Joined, row.Batch, row.Revision = i > 0, u.Batch, u.Revision
+			}
+		}
+		return
+	}
+	back := returns.DayOf(u.Returned[0].Date.Day)
+	sold := returns.Unit{Batch: u.Batch, Revision: u.Revision, Own: own, Sold: min(back, b.firstSale()), SoldUntil: back, Basis: "remembered"}
+	b.in.Unsold++
+	b.comesBack(&sold, u.Returned, own)
+	b.in.Units = append(b.in.Units, sold)
+}
+
+func (b *returnsBinder) comesBack(u *returns.Unit, rows []*product.Returned, own bool) {
+	for _, r := range rows {
 		row := b.row(r, own)
-		row.Batch, row.Revision = u.Batch, u.Revision
-		row.Joined = i > 0
-		if i == 0 && !anonymous {
-			b.in.Unsold++
-			b.in.Sales = append(b.in.Sales, returns.Sale{
-				From: min(row.Day, returns.DayOf(b.first())), Until: row.Day, Count: returns.Exactly(1), Own: own, Basis: "remembered", Source: row.Source,
-			})
+		if row == nil {
+			continue
+		}
+		row.Joined, row.Batch, row.Revision = true, u.Batch, u.Revision
+		if u.Back == nil {
+			u.Back = row
+		} else {
+			u.Again++
 		}
 	}
 }
 
-func contains(all []string, one string) bool {
-	for i := len(all) - 1; i >= 0; i-- {
-		if all[i] == one {
-			return true
-		}
+// sale adds a row of sales without a serial.
+func (b *returnsBinder) sale(s *product.Sold, own bool) {
+	if !b.counts(s.Date) {
+		return
 	}
-	return false
+	sale := returns.Sale{
+		From: returns.DayOf(s.Date.Day), Until: untilOf(s.Date, s.Until), Count: countOf(s.Count), Channel: s.Channel.Text,
+		Own: own, Basis: s.Basis.Text, Source: s.Origin.String(),
+	}
+	first, _ := b.p.Folder.Revision(s.Date.Day, "")
+	last, _ := b.p.Folder.Revision(sale.Until.Time(), "")
+	if first.Name == last.Name {
+		sale.Revision = first.Name
+	}
+	b.in.Sales = append(b.in.Sales, sale)
 }
 
-// first is the first day of any sale.
-func (b *returnsBinder) first() (day time.Time) {
-	for i := range b.p.Folder.Records.Sold {
-		if d := b.p.Folder.Records.Sold[i].Date.Day; day.IsZero() || d.Before(day) {
-			day = d
+// firstSale is the first day of any sale.
+func (b *returnsBinder) firstSale() returns.Day {
+	if b.first == 0 {
+		b.first = b.in.Today
+		for i := range b.p.Folder.Records.Sold {
+			b.first = min(b.first, returns.DayOf(b.p.Folder.Records.Sold[i].Date.Day))
 		}
 	}
-	if day.IsZero() {
-		return time.Unix(0, 0)
-	}
-	return day
+	return b.first
 }
 
+// row adds a row of returns; nil if it is of a day that does not count.
 func (b *returnsBinder) row(r *product.Returned, own bool) *returns.Return {
+	if !b.counts(r.Date) {
+		return nil
+	}
 	out := &returns.Return{
 		Day: returns.DayOf(r.Date.Day), Until: untilOf(r.Date, r.Until), Count: countOf(r.Count), Batch: r.Batch.Text, Revision: r.Revision.Text,
 		Reason: r.Reason.Text, Cost: b.ours(r.Cost), Minutes: Value(r.Minutes), Own: own, Basis: r.Basis.Text, Source: r.Origin.String(),

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"hindwatt/internal/statistics"
 	"hindwatt/internal/statistics/survival"
@@ -106,16 +107,33 @@ func (r *Result) counted(g *Group, counts kept) Count {
 	}
 	for _, back := range r.Input.Returns {
 		belongs := g == &r.All || g == &r.Own && back.Own || g.Name != "" && g.Name == back.Batch
-		if !back.Joined && belongs && counts(back) {
+		if !back.Joined && !r.placed[back] && belongs && counts(back) {
 			n = n.plus(back.Count)
 		}
 	}
 	return n
 }
 
-// shareByAge reads Kaplan and Meier's curve [B5]; where no unit has been watched so long, a constant rate carries on.
+// shareByAge reads Kaplan and Meier's curve. Where ages are known between limits only, its limits are the outermost of those of the
+// youngest, the middle and the oldest ages [B5].
 func (r *Result) shareByAge(g *Group, q Asked, counts kept) (At, error) {
-	lives := r.Input.lives(g.units, counts)
+	out, err := r.readCurve(r.Input.lives(g.units, counts, middle), q)
+	if err != nil || !slices.ContainsFunc(g.units, (*Unit).vague) {
+		return out, err
+	}
+	for _, w := range []when{early, late} {
+		other, err := r.readCurve(r.Input.lives(g.units, counts, w), q)
+		if err != nil {
+			return out, err
+		}
+		out.Low, out.High, out.Carried = min(out.Low, other.Low), max(out.High, other.High), out.Carried || other.Carried
+	}
+	out.How += ", some ages known between limits only"
+	return out, nil
+}
+
+// readCurve reads the curve of lives; where no unit has been watched so long, a constant rate carries on.
+func (r *Result) readCurve(lives []survival.Life, q Asked) (At, error) {
 	if len(lives) == 0 {
 		return At{Interval: Interval{High: 1}, How: "no unit has been out for a day yet"}, nil
 	}

@@ -2,80 +2,124 @@ package returns
 
 import (
 	"context"
-	"fmt"
+	"errors"
 	"math"
 
 	"hindwatt/internal/statistics"
+	"hindwatt/internal/statistics/survival"
 )
 
 const (
 	month      = year / 12
-	mostMonths = 36 // that are looked ahead where there is no end
+	mostMonths = 36  // that are looked ahead where there is no end
+	quietDays  = 180 // without a sale after which selling has ended (judgement, no source)
 )
 
-// A Month is a month from today on; returns are counted from today to its end.
+// A Month is a month from today on.
 type Month struct {
-	Until           float64 // s from today
-	Mean, Low, High float64 // returns up to then
+	Until           float64  // s from today
+	In              Interval // returns in it
+	Mean, Low, High float64  // returns from today to its end
 }
 
-// leaving is a number of units that stay under watch for a while yet.
-type leaving struct{ count, rest float64 }
+// Ended is the day of the last sale; ok is false where it is too recent to be the last.
+func (r *Result) Ended() (last Day, ok bool) {
+	return r.All.Last, r.Input.Today-r.All.Last >= quietDays
+}
 
-// out lists the units that still are out, and for how long returns of them are accepted.
-func (r *Result) out() (all []leaving) {
+// out lists the units that still are out and within acceptance.
+func (r *Result) out() (all []survival.Out) {
 	in := &r.Input
-	add := func(sold Day, count float64) {
-		rest := in.accepted() - float64(in.Today-sold)*daySeconds
-		if rest > 0 && count > 0 {
-			all = append(all, leaving{count, rest})
-			r.Out += count
+	counts := map[float64]float64{} // by age
+	var ages []float64
+	add := func(sold, count float64) {
+		age := max(0, float64(in.Today)-sold) * daySeconds
+		if !(age < in.accepted() && count > 0) {
+			return
+		}
+		if _, known := counts[age]; !known {
+			ages = append(ages, age)
+		}
+		counts[age] += count
+		r.Out += count
+	}
+	for _, u := range r.All.units {
+		if u.Back == nil {
+			add(u.sold(middle), 1)
 		}
 	}
-	for i := range in.Units {
-		if u := &in.Units[i]; u.Back == nil {
-			add(u.Sold, 1)
-		}
+	back := r.All.Back.Best - float64(came(r.All.units))
+	sold := r.All.Sold.Best - float64(len(r.All.units))
+	for _, s := range r.sales {
+		add(float64(s.From+min(s.Until, in.Today))/2, s.Count.Best*max(0, 1-back/sold))
 	}
-	back := r.All.Back.Best - float64(joined(in.Units))
-	sold := r.All.Sold.Best - float64(len(in.Units))
-	for _, s := range in.Sales {
-		add((s.From+min(s.Until, in.Today))/2, s.Count.Best*max(0, 1-back/sold))
+	for _, age := range ages {
+		if n := int(math.Round(counts[age])); n > 0 {
+			all = append(all, survival.Out{Age: age, Until: in.accepted(), Count: n})
+		}
 	}
 	return all
 }
 
-// forecast counts on at a constant rate of returns, the uncertainty of the rate and the chance of each return included [B7].
+// forecast counts on: by Weibull's distribution where the ages follow it and speak against a constant rate, else by a constant
+// rate. The interval holds what is not known of the distribution and the chance of each return [B7].
 func (r *Result) forecast(ctx context.Context) error {
 	out := r.out()
 	if len(out) == 0 {
 		r.NoComing = "no unit is out for which returns are still accepted"
 		return nil
 	}
+	longest := 0.0
+	for _, o := range out {
+		longest = max(longest, o.Until-o.Age)
+	}
+	edges := []float64{0}
+	for m := 1; m <= mostMonths && edges[m-1] < longest; m++ {
+		edges = append(edges, min(float64(m)*month, longest))
+	}
+	if !r.Known {
+		return r.byExposure(out, edges)
+	}
+	if r.follows() && r.Belief.Pattern != survival.Chance {
+		r.Model = survival.WeibullAges
+	}
+	made, err := survival.Forecast(ctx, r.lives, r.Model, out, edges, r.Input.Confidence)
+	var none *survival.NoFit
+	if errors.As(err, &none) || len(r.lives) == 0 {
+		r.NoComing = "no unit has been out for a day yet"
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	for _, p := range made {
+		r.Months = append(r.Months, Month{p.To, Interval{Best: p.Mean, Low: p.Low, High: p.High}, p.TotalMean, p.TotalLow, p.TotalHigh})
+		r.Coming = Interval{Best: p.TotalMean, Low: p.TotalLow, High: p.TotalHigh}
+	}
+	return nil
+}
+
+// byExposure predicts where ages are not known, by the time that units have been out and will be.
+func (r *Result) byExposure(out []survival.Out, edges []float64) error {
 	if !(r.All.Exposure.Best > 0) {
 		r.NoComing = "no unit has been out for a day yet"
 		return nil
 	}
-	longest := 0.0
-	for _, l := range out {
-		longest = max(longest, l.rest)
-	}
-	months := min(int(math.Ceil(longest/month-1e-9)), mostMonths)
-	for m := 1; m <= months; m++ {
-		if err := ctx.Err(); err != nil {
+	before := 0.0
+	for _, until := range edges[1:] {
+		exposure := 0.0
+		for _, o := range out {
+			exposure += float64(o.Count) * min(o.Until-o.Age, until)
+		}
+		in, err := r.predict(exposure - before)
+		if err != nil {
 			return err
 		}
-		until := min(float64(m)*month, longest)
-		exposure := 0.0
-		for _, l := range out {
-			exposure += l.count * min(l.rest, until)
+		if r.Coming, err = r.predict(exposure); err != nil {
+			return err
 		}
-		coming, err := r.predict(exposure)
-		if err != nil {
-			return fmt.Errorf("returns: forecast: %w", err)
-		}
-		r.Months = append(r.Months, Month{until, coming.Best, coming.Low, coming.High})
-		r.Coming = coming
+		r.Months = append(r.Months, Month{until, in, r.Coming.Best, r.Coming.Low, r.Coming.High})
+		before = exposure
 	}
 	return nil
 }

@@ -29,6 +29,7 @@ type Group struct {
 	Basis         string  // the weakest of its rows
 	First, Last   Day     // of sales
 	P             float64 // of its ages against the others', by log-rank, adjusted after Holm; -1: not compared
+	Exact         bool    // P is by an exact test of rates instead
 	units         []*Unit
 }
 
@@ -49,26 +50,50 @@ func (g *Group) sold(from, until Day) {
 	g.First, g.Last = min(g.First, from), max(g.Last, until)
 }
 
-// span is how long returns of a unit are seen, s [B1].
-func (in *Input) span(sold Day) float64 {
-	return min(float64(max(in.Today-sold, 0))*daySeconds, in.accepted())
+// when says which of the days that are possible is taken.
+type when int8
+
+const (
+	middle when = iota // halfway: the best value
+	early              // the youngest that a unit can have been
+	late               // the oldest
+)
+
+// sold is the day of sale [B1].
+func (u *Unit) sold(w when) float64 {
+	first, last := float64(u.Sold), float64(max(u.Sold, u.SoldUntil))
+	return [...]float64{(first + last) / 2, last, first}[w]
+}
+
+// vague reports whether its age is known between limits only.
+func (u *Unit) vague() bool {
+	return u.SoldUntil > u.Sold || u.Back != nil && u.Back.Until > u.Back.Day
 }
 
 // age is that at which a unit came back; on the day of its sale it is half a day old [B1].
-func age(u *Unit) float64 { return max(float64(u.Back.Day-u.Sold), 0.5) * daySeconds }
+func (u *Unit) age(w when) float64 {
+	first, last := float64(u.Back.Day), float64(u.Back.Until)
+	back := [...]float64{(first + max(first, last)) / 2, first, max(first, last)}[w]
+	return max(back-u.sold(w), 0.5) * daySeconds
+}
+
+// span is how long returns of what was sold on a day are seen, s [B1].
+func (in *Input) span(sold float64) float64 {
+	return min(max(float64(in.Today)-sold, 0)*daySeconds, in.accepted())
+}
 
 func (g *Group) add(in *Input, u *Unit) {
 	g.basis(u.Basis)
-	g.sold(u.Sold, u.Sold)
+	g.sold(u.Sold, max(u.Sold, u.SoldUntil))
 	g.Sold = g.Sold.plus(Exactly(1))
 	g.units = append(g.units, u)
-	watched := in.span(u.Sold)
+	watched := in.span(u.sold(middle))
 	if u.Back != nil {
 		g.basis(u.Back.Basis)
 		g.back(u.Back, Exactly(1))
-		if age(u) <= in.accepted() {
+		if age := u.age(middle); age <= in.accepted() {
 			g.InTime = g.InTime.plus(Exactly(1))
-			watched = age(u)
+			watched = age
 		}
 	}
 	g.Exposure = g.Exposure.plus(Exactly(watched))
@@ -89,7 +114,7 @@ func (g *Group) addSale(in *Input, s *Sale) {
 	g.basis(s.Basis)
 	g.sold(s.From, s.Until)
 	g.Sold = g.Sold.plus(s.Count)
-	long, short := in.span(s.From), in.span(min(s.Until, in.Today))
+	long, short := in.span(float64(s.From)), in.span(float64(min(s.Until, in.Today)))
 	g.Exposure = g.Exposure.plus(Count{s.Count.Low * short, s.Count.Best * (long + short) / 2, s.Count.High * long})
 }
 
@@ -168,21 +193,34 @@ func perhapsFault(r *Return) bool { return r.Found != NoFault }
 
 // life is what is known of a unit's age when it came back. Returns after the age to which they are accepted may go unseen, so a
 // unit is watched no longer; one that came back for what does not count is watched no longer either [B1].
-func (in *Input) life(u *Unit, counts kept) survival.Life {
+func (in *Input) life(u *Unit, counts kept, w when) survival.Life {
 	switch {
-	case u.Back == nil || age(u) > in.accepted():
-		return survival.Good(in.span(u.Sold))
+	case u.Back == nil || u.age(w) > in.accepted():
+		return survival.Good(in.span(u.sold(w)))
 	case counts(u.Back):
-		return survival.Failed(age(u))
+		return survival.Failed(u.age(w))
 	}
-	return survival.Good(age(u))
+	return survival.Good(u.age(w))
+}
+
+// between is what is known of it with nothing taken for granted.
+func (in *Input) between(u *Unit, counts kept) survival.Life {
+	l := in.life(u, counts, middle)
+	if l.To == l.From && u.vague() {
+		l.From, l.To = u.age(early), min(u.age(late), in.accepted())
+	}
+	return l
 }
 
 // lives are those of units, equal ones together, by age.
-func (in *Input) lives(units []*Unit, counts kept) []survival.Life {
+func (in *Input) lives(units []*Unit, counts kept, w when) []survival.Life {
+	return gathered(units, func(u *Unit) survival.Life { return in.life(u, counts, w) })
+}
+
+func gathered(units []*Unit, life func(*Unit) survival.Life) []survival.Life {
 	all := make([]survival.Life, 0, len(units))
 	for _, u := range units {
-		if l := in.life(u, counts); l.From > 0 {
+		if l := life(u); l.From > 0 {
 			all = append(all, l)
 		}
 	}
@@ -213,13 +251,13 @@ func (in *Input) searched(units []*Unit) []search.Unit {
 	good := []*Unit{}
 	var out []search.Unit
 	for _, u := range units {
-		if l := in.life(u, anyReturn); l.To == l.From && l.From > 0 {
+		if l := in.life(u, anyReturn, middle); l.To == l.From && l.From > 0 {
 			out = append(out, search.Unit{Life: l, Reason: u.Back.Reason})
 		} else {
 			good = append(good, u)
 		}
 	}
-	for _, l := range in.lives(good, anyReturn) {
+	for _, l := range in.lives(good, anyReturn, middle) {
 		out = append(out, search.Unit{Life: l})
 	}
 	return out

@@ -54,6 +54,7 @@ type Unit struct {
 	Batch, Revision, Channel string // "" where nothing tells
 	Own                      bool   // of the product's own revision
 	Sold                     Day
+	SoldUntil                Day     // last day on which it may have been sold; 0: Sold is known
 	Back                     *Return // when it first came back from this sale; nil: it has not
 	Again                    int     // how often it came back after that
 	Basis                    string
@@ -64,6 +65,7 @@ type Sale struct {
 	From, Until Day
 	Count       Count
 	Channel     string
+	Revision    string // "" where nothing tells
 	Own         bool
 	Basis       string
 	Source      string // "records/sold.csv:4"
@@ -84,21 +86,25 @@ type Return struct {
 	Source          string
 }
 
+// A Span is the days from one to another.
+type Span struct{ From, Until Day }
+
 // Input is what the records tell of units sold and units that came back.
 type Input struct {
-	Revision string // the product's own; "" where units are not told apart
-	Units    []Unit
-	Sales    []Sale
-	Returns  []*Return // all rows, joined or not
-	// Today is the day up to which the records are taken to be kept.
-	Today Day
-	// TodayFrom says what Today is: "the last day that a record names".
-	TodayFrom   string
-	AcceptedFor *Value   // s; after that age returns may go unseen; nil: no end
-	Unreported  *Value   // share of faults that are never told of
-	Hour        *Value   // what an hour of work is worth, money/s
-	Batches     []string // in the order in which they were made; batches not named come after them
-	Revisions   []string // likewise
+	Revision    string // the product's own; "" where units are not told apart
+	Units       []Unit
+	Sales       []Sale
+	Returns     []*Return       // all rows, joined or not
+	Today       Day             // up to which the records are complete
+	TodayFrom   string          // where that is written; "default" if it is the day of asking
+	Last        Day             // the last that any record names; 0: not told
+	Later       int             // rows of days after Today, which are not in this input
+	AcceptedFor *Value          // s; after that age returns may go unseen; nil: no end
+	Unreported  *Value          // share of faults that are never told of
+	Hour        *Value          // what an hour of work is worth, money/s
+	Batches     []string        // in the order in which they were made; batches not named come after them
+	Revisions   []string        // likewise
+	Made        map[string]Span // when the units of a batch were made, where it is known
 	Currency    string
 	Confidence  float64 // 0: 0.95
 	Seed        uint64
@@ -118,6 +124,8 @@ func (in *Input) check() error {
 		switch {
 		case u.Sold > in.Today:
 			return fmt.Errorf("returns: unit %d is sold after today; want today or earlier", i+1)
+		case u.SoldUntil != 0 && (u.SoldUntil < u.Sold || u.SoldUntil > in.Today):
+			return fmt.Errorf("returns: unit %d is sold until a day before it is sold or after today; want a day between", i+1)
 		case u.Back != nil && u.Back.Day < u.Sold:
 			return fmt.Errorf("returns: %s: came back before it was sold; want the day of its sale or later", u.Back.Source)
 		}
@@ -160,6 +168,14 @@ func checkValue(name string, v *Value, most float64) error {
 		return nil
 	}
 	return fmt.Errorf("returns: %s: %v; want a finite number, 0 or more", name, v.Quantity)
+}
+
+// from is where today is written.
+func (in *Input) from() string {
+	if in.TodayFrom == "" {
+		return "default"
+	}
+	return in.TodayFrom
 }
 
 // accepted is the age to which returns are seen, s; +Inf without an end.

@@ -2,7 +2,6 @@ package returns
 
 import (
 	"fmt"
-	"strings"
 
 	"hindwatt/internal/page"
 )
@@ -20,7 +19,7 @@ func (r *Result) Page() (page.Page, error) {
 	p.Figures = r.figures()
 	p.Warnings, p.Cautions, p.Lacks, p.How = r.warnings(), r.cautions(), r.lacks(), r.how()
 	in := &r.Input
-	p.Inputs = []page.Input{{Name: "today", Text: in.Today.String(), From: "default", Note: in.TodayFrom}}
+	p.Inputs = []page.Input{{Name: "records_until", Text: in.Today.String(), From: in.from(), Note: "the records are complete up to this day"}}
 	for _, v := range []struct {
 		name, note string
 		*Value
@@ -36,186 +35,28 @@ func (r *Result) Page() (page.Page, error) {
 	return p, nil
 }
 
-func (r *Result) answer() []string {
-	in, g, whose := &r.Input, &r.Own, ""
-	split := r.Own.Sold != r.All.Sold
-	if split {
-		whose = " of revision " + in.Revision
-	}
-	if split && !(g.Sold.High >= 1) {
-		g, whose, split = &r.All, "", false
-	}
-	said := fmt.Sprintf("Of %s %s%s sold up to %s, %s came back: %s.", g.Sold, units(g.Sold), whose, in.Today, came0(g.Back), shareText(g.Share))
-	if g.Back.High > 0 {
-		said += fmt.Sprintf(" A fault was found in %s of them, none in %s", g.Fault, g.NoFault)
-		if left := g.Back.High - g.Fault.High - g.NoFault.High; left >= 0.5 {
-			said += fmt.Sprintf("; at %s nobody looked, or nothing is noted", group(left))
-		}
-		said += "."
-	}
-	out := []string{said}
-	if split {
-		out = append(out, fmt.Sprintf("Of all %s units of every revision %s came back: %s. All that follows is about these.", r.All.Sold, came0(r.All.Back), shareText(r.All.Share)))
-	}
-	return out
-}
-
-func came0(c Count) string {
-	if c.High == 0 {
-		return "none"
-	}
-	return c.String()
-}
-
-// more are the other sentences: by age, the batches that differ, what the shape tells, the failures, what is to come.
-func (r *Result) more() (out []string) {
-	if r.Known {
-		said := "Their days of sale are known, so the curve by age is Kaplan and Meier's, each unit counted as long as its returns are seen."
-		for _, years := range []float64{1, 2, 5} {
-			if years*year > r.Curve.Last {
-				break
-			}
-			at, err := r.shareByAge(&r.All, Asked{Age: years * year, Confidence: r.Input.Confidence}, anyReturn)
-			if err == nil && !at.Carried {
-				said += fmt.Sprintf(" Within %s %s came back.", yearsText(years), shareText(at.Interval))
-			}
-		}
-		out = append(out, said)
-	} else if i := r.All.PerSecond; r.All.Exposure.High > 0 {
-		out = append(out, fmt.Sprintf("Ages are not known for all, so returns are counted against the time that units were out: %s a year (%s), taken as constant.",
-			percent(i.Best*year), limits(Interval{Low: i.Low * year, High: i.High * year, Open: i.Open}, percent)))
-	}
-	if said := r.finding(); said != "" {
-		out = append(out, said)
-	}
-	if said := r.standsOut(); said != "" {
-		out = append(out, said)
-	}
-	if said := r.shape(); said != "" {
-		out = append(out, said)
-	}
-	if u := r.Unseen; u != nil && r.All.Fault.High > 0 {
-		out = append(out, fmt.Sprintf("If %s of faults are never told of, some %s units failed (%s to %s), an estimate that is no better than that share.",
-			r.Input.Unreported.Quantity.String(), group(u.Best), group(u.Low), group(u.High)))
-	}
-	if said := r.coming(); said != "" {
-		out = append(out, said)
-	}
-	return out
-}
-
-func yearsText(n float64) string {
-	if n == 1 {
-		return "a year"
-	}
-	return fmt.Sprintf("%.0f years", n)
-}
-
-// shape words the Weibull fit.
-func (r *Result) shape() string {
-	f := r.Fit
-	if f == nil || !r.Known {
-		return ""
-	}
-	if f.Failures < 5 {
-		return fmt.Sprintf("With %d returns it cannot be told whether they come early, by chance or by wear.", f.Failures)
-	}
-	limit := fmt.Sprintf("(shape %.2f, %s)", f.Shape, maybeRange(f))
-	switch {
-	case f.ShapeHigh.None == "" && f.ShapeHigh.Value < 1:
-		return "They come back early, less often with age " + limit + ": faults of making or of first use."
-	case f.ShapeLow.None == "" && f.ShapeLow.Value > 1:
-		return "They come back more often with age " + limit + ": wear."
-	}
-	return "They may come back by chance, as often at one age as at another " + limit + "."
-}
-
-// finding words the batches that differ.
-func (r *Result) finding() string {
-	b := r.Found.Best
-	if b == nil {
-		return ""
-	}
-	named := r.namedBatches()
-	first, last := named[b.First], named[b.Last]
-	who := "Units of batch " + first.Name
-	if b.First != b.Last {
-		who = fmt.Sprintf("Units of batches %s to %s", first.Name, last.Name)
-	}
-	from, until, out := first.First, first.Last, 0
-	for _, g := range named[b.First : b.Last+1] {
-		from, until = min(from, g.First), max(until, g.Last)
-		for _, u := range g.units {
-			if u.Back == nil {
-				out++
-			}
-		}
-	}
-	if b.P >= 0.05 {
-		return fmt.Sprintf("No run of batches stands out: the worst, %s, would be matched in %s such searches if all batches were alike.", strings.ToLower(who[:1])+who[1:], oneIn(b.P))
-	}
-	said := fmt.Sprintf("%s (sold %s) came back", who, months(from, until))
-	if !b.All {
-		said += fmt.Sprintf(" for %s", reasonText(b.Reason))
-	}
-	if b.Ratio.None == "" {
-		said += fmt.Sprintf(" %.1f times as often as the others", b.Ratio.Value)
-	} else {
-		said += " more often than the others"
-	}
-	if b.All && len(b.Reasons) > 0 && b.Reasons[0].Reason != "" {
-		said += ", chiefly for " + b.Reasons[0].Reason
-	}
-	said += fmt.Sprintf(" (%d times, where %.1f were to be expected)", b.Observed, b.Expected)
-	return said + fmt.Sprintf("; if all batches were alike, a difference this large anywhere would turn up in %s such searches. %s of them are still out.", oneIn(b.P), group(float64(out)))
-}
-
-func reasonText(reason string) string {
-	if reason == "" {
-		return "what is not noted"
-	}
-	return reason
-}
-
-func (r *Result) namedBatches() []*Group {
-	var named []*Group
-	for i := range r.Batches {
-		if r.Batches[i].Name != "" {
-			named = append(named, &r.Batches[i])
-		}
-	}
-	return named
-}
-
-func (r *Result) coming() string {
-	if len(r.Months) == 0 {
-		return ""
-	}
-	said := fmt.Sprintf("Of the %s units out whose returns are accepted, some %.1f more will come back within %s (%s, at the rate so far)",
-		group(r.Out), r.Coming.Best, ageText(r.Months[len(r.Months)-1].Until), limits(r.Coming, group))
-	if m, ok := r.Reserve(); ok {
-		said += fmt.Sprintf("; to set aside: %s, or %s to be on the safe side", r.money(m.Best), r.money(m.High))
-	}
-	return said + "."
-}
+// quietRecords is the number of days without a record that raises doubt (judgement, no source).
+const quietRecords = 90
 
 func (r *Result) warnings() []page.Note {
 	in := &r.Input
-	notes := []page.Note{{
-		Text:   fmt.Sprintf("counted up to %s, %s: what came back since and is not written down is not counted", in.Today, in.TodayFrom),
-		Remedy: "keep the records up to the day; a row of any of them brings it forward",
-	}}
+	var notes []page.Note
 	add := func(when bool, text, remedy string) {
 		if when {
 			notes = append(notes, page.Note{Text: text, Remedy: remedy})
 		}
 	}
+	add(in.from() == "default" && in.Last != 0 && in.Today-in.Last > quietRecords,
+		fmt.Sprintf("no record since %s: if what came back since is not written down, returns look rarer than they are", in.Last), "write records_until in product.toml, the day up to which the records are complete")
+	add(in.Later > 0, fmt.Sprintf("%d rows are of days after %s and are not counted", in.Later, in.Today), "write a later records_until in product.toml once the records are complete up to it")
+	add(r.Loose > 0, fmt.Sprintf("%d returns name neither serial nor batch: any unit sold may have been the one, so they count for the whole and for no batch or channel", r.Loose), "write the serial, or the batch, with the return")
+	add(r.Named > 0, fmt.Sprintf("%d returns name their batch and no serial: their ages are known as closely as the days of sale of the batch", r.Named), "write the serial with the return")
 	add(in.LeftOut > 0, fmt.Sprintf("%d rows of the records are wrong and were left out of these figures", in.LeftOut), "mend them: hindwatt check lists each with its line")
 	add(in.Guessed > 0, fmt.Sprintf("%d rows count for their revision by their day alone", in.Guessed), "write the serial, the batch or the revision")
 	add(in.Unsold > 0, fmt.Sprintf("%d units came back though no sale of them is written down; each counts as sold on some day before", in.Unsold), "write the sale into records/sold.csv")
-	add(!r.Known, "the age at which units came back is not known for all: shares by age rest on periods or on a constant rate", "write the serial with each sale and each return; a batch with the return helps too")
-	add(r.Known && r.Fit != nil && r.Fit.Failures >= 5 && (r.Fit.ShapeLow.None == "" && r.Fit.ShapeLow.Value > 1 || r.Fit.ShapeHigh.None == "" && r.Fit.ShapeHigh.Value < 1) && len(r.Months) > 0,
-		"the forecast takes a constant rate, which the ages contradict", "hold the shape's limits against it: with wear more will come, with early faults fewer")
+	add(!r.Known && r.All.Back.High > 0, "the age at which units came back is not known for all: shares by age rest on periods or on a constant rate", "write the serial with each sale and each return; a batch with the return helps too")
+	add(r.Known && r.Belief != nil && r.Belief.Fit.None == "" && r.Belief.Fit.Value < 0.05 && len(r.Months) > 0,
+		"the forecast takes a constant rate, for the ages follow no distribution that it knows", "take its upper limit, and look at batches and reasons apart")
 	add(r.Found.Best != nil && r.Found.Best.P < 0.05, "limits of a ratio of the worst of many batches are as of batches chosen beforehand: the worst looks worse than it is", "judge by the probability of the search")
 	return notes
 }
@@ -248,6 +89,7 @@ func (r *Result) how() []page.Method {
 		{Text: "By age, where ages are known [B5].", Equation: "S(t) = Π(1 − d/n)", Source: "Kaplan and Meier, Journal of the American Statistical Association 53, 1958"},
 		{Text: "Each group is held against all others by log-rank, adjusted for their number [B6].", Source: "Mantel 1966; Holm, Scandinavian Journal of Statistics 6, 1979"},
 		{Text: "Batches are searched over all runs and reasons; the probability is that of the whole search, by permutation.", Source: "Phipson and Smyth 2010"},
-		{Text: "What is to come is predicted from the rate so far and the time for which units stay under watch [B7]."},
+		{Text: "What is to come: by the likelihood of a constant rate, or of Weibull's distribution where the ages follow it and speak against a constant rate, for the units still out and the time that their returns are accepted [B7]."},
+		{Text: "Whether the ages follow the fit is told by drawing others from it; its shape is believed from five returns on.", Source: "Stute, González Manteiga and Presedo Quindimil, Metrika 40, 1993"},
 	}
 }

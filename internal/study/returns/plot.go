@@ -16,7 +16,7 @@ func (r *Result) probability() *page.Figure {
 	if r.Fit == nil || !r.Known || r.Fit.Failures < 5 {
 		return nil
 	}
-	points, err := survival.Plotting(r.allLives)
+	points, err := survival.Plotting(r.Input.lives(r.All.units, anyReturn, middle))
 	if err != nil || len(points) < 2 {
 		return nil
 	}

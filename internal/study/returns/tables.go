@@ -2,8 +2,8 @@ package returns
 
 import (
 	"fmt"
+	"slices"
 
-	"hindwatt/internal/figure"
 	"hindwatt/internal/page"
 	"hindwatt/internal/statistics/survival"
 )
@@ -21,42 +21,112 @@ func maybeRange(f *survival.Fit) string {
 
 func (r *Result) tables() (out []page.Table) {
 	out = append(out, r.reasonTable())
-	for _, t := range []struct {
-		title, unknown string
-		groups         []Group
-	}{{"By revision", "not known", r.Revisions}, {"By channel", "not noted", r.Channels}, {"By batch", "not known", r.Batches}} {
-		if len(t.groups) > 1 {
-			out = append(out, groupTable(t.title, t.unknown, t.groups))
+	add := func(title, unknown string, groups []Group) {
+		if len(groups) > 1 {
+			out = append(out, groupTable(title, unknown, groups))
 		}
 	}
-	if f := r.Fit; f != nil && r.Known {
-		t := page.Table{Title: "Fits to the ages", Head: []string{"", "best", "low", "high"}, Align: "lrrr"}
-		maybe := func(m survival.Maybe, unit float64, digits int) string {
-			if m.None != "" {
-				return "open"
-			}
-			return fmt.Sprintf("%.*f", digits, m.Value/unit)
-		}
-		t.Rows = append(t.Rows,
-			[]string{"Weibull shape", fmt.Sprintf("%.2f", f.Shape), maybe(f.ShapeLow, 1, 2), maybe(f.ShapeHigh, 1, 2)},
-			[]string{"Weibull scale, years", fmt.Sprintf("%.0f", f.Scale/year), maybe(f.ScaleLow, year, 0), maybe(f.ScaleHigh, year, 0)})
-		if e := r.Rate; e != nil {
-			t.Rows = append(t.Rows, []string{"constant rate, % a year", fmt.Sprintf("%.2f", 100*e.Rate*year), maybe(e.Low, 0.01/year, 2), maybe(e.High, 0.01/year, 2)})
-		}
-		t.Note = "A scale far beyond the oldest unit describes the ages seen and says nothing about so long a life."
-		out = append(out, t)
+	add("By revision", "not known", r.Revisions)
+	add("By channel", "not noted", r.Channels)
+	if r.Table != nil {
+		out = append(out, lifeRows(r.Table))
+	}
+	if r.Fit != nil && r.Known {
+		out = append(out, r.fitTable())
+	}
+	if r.Periods != nil {
+		out = append(out, r.periodTable())
 	}
 	if len(r.Months) > 0 {
-		t := page.Table{Title: "Still to come, from today up to the end of", Head: []string{"month", "on average", "low", "high"}, Align: "rrrr"}
-		for i, m := range r.Months {
-			if (i+1)%3 == 0 || i == len(r.Months)-1 || i == 0 {
-				t.Rows = append(t.Rows, []string{fmt.Sprint(i + 1), fmt.Sprintf("%.1f", m.Mean), group(m.Low), group(m.High)})
-			}
-		}
-		t.Note = "Limits are of the number that will come, not of its mean."
-		out = append(out, t)
+		out = append(out, r.monthTable())
 	}
+	add("By batch", "not known", r.Batches)
 	return out
+}
+
+func maybeText(m survival.Maybe, unit float64, digits int) string {
+	if m.None != "" {
+		return "open"
+	}
+	return fmt.Sprintf("%.*f", digits, m.Value/unit)
+}
+
+func fits(title string, f *survival.Fit, e *survival.RateFit) page.Table {
+	t := page.Table{Title: title, Head: []string{"", "best", "low", "high"}, Align: "lrrr"}
+	if f != nil {
+		t.Rows = append(t.Rows,
+			[]string{"Weibull shape", fmt.Sprintf("%.2f", f.Shape), maybeText(f.ShapeLow, 1, 2), maybeText(f.ShapeHigh, 1, 2)},
+			[]string{"Weibull scale, years", fmt.Sprintf("%.0f", f.Scale/year), maybeText(f.ScaleLow, year, 0), maybeText(f.ScaleHigh, year, 0)})
+	}
+	if e != nil {
+		t.Rows = append(t.Rows, []string{"constant rate, % a year", fmt.Sprintf("%.2f", 100*e.Rate*year), maybeText(e.Low, 0.01/year, 2), maybeText(e.High, 0.01/year, 2)})
+	}
+	return t
+}
+
+func (r *Result) periodTable() page.Table {
+	p := r.Periods
+	if p.None != "" {
+		t := fits("Fit to sales and returns by period", nil, &p.Rate)
+		t.Note = "No shape: " + p.None + "."
+		return t
+	}
+	t := fits("Fits to sales and returns by period", &p.Weibull, &p.Rate)
+	t.Note = "At the best values of counts. No age is known; how returns followed the sales stands for it."
+	return t
+}
+
+func (r *Result) fitTable() page.Table {
+	t := fits("Fits to the ages", r.Fit, r.Rate)
+	t.Note = fmt.Sprintf("Against a constant rate p = %.2g (likelihood ratio). A scale far beyond the oldest unit describes the ages seen and says nothing about so long a life.", r.Belief.Exponential)
+	return t
+}
+
+// lifeRows is the life table by months of age.
+func lifeRows(l *survival.Table) page.Table {
+	t := page.Table{Title: "Life table", Head: []string{"months", "under watch", "came back", "left", "came back up to the end", "low", "high"}, Align: "rrrrrrr"}
+	for _, row := range l.Rows {
+		low, high := "open", "open"
+		if row.Low.None == "" && row.High.None == "" {
+			low, high = percent(1-row.High.Value), percent(1-row.Low.Value)
+		}
+		t.Rows = append(t.Rows, []string{
+			fmt.Sprintf("%.0f to %.0f", row.From/month, row.To/month), group(row.Entered + row.Late), group(row.Failed), group(row.Withdrawn + row.Ended),
+			percent(1 - row.Survival), low, high,
+		})
+	}
+	t.Note = "Ages between limits stand in the row of their middle. What left within a row counts for half of it."
+	return t
+}
+
+// monthTable has what is to come by month, after the end of sale where it has ended.
+func (r *Result) monthTable() page.Table {
+	t := page.Table{Title: "Still to come", Head: []string{"month", "in it", "low", "high", "up to its end", "low", "high"}, Align: "lrrrrrr"}
+	last, ended := r.Ended()
+	if ended {
+		t.Title, t.Head[0] = "Still to come, by month after the end of sale", "month after"
+	}
+	for i, m := range r.Months {
+		if len(r.Months) > 12 && i >= 6 && (i+1)%3 != 0 && i != len(r.Months)-1 {
+			continue
+		}
+		name := fmt.Sprint(i + 1)
+		if ended {
+			name = fmt.Sprintf("%.0f", (float64(r.Input.Today-last)*daySeconds+m.Until)/month)
+		}
+		t.Rows = append(t.Rows, []string{
+			name, fmt.Sprintf("%.1f", m.In.Best), group(m.In.Low), m.In.highText(), fmt.Sprintf("%.1f", m.Mean), group(m.Low), Interval{High: m.High, Open: m.In.Open}.highText(),
+		})
+	}
+	t.Note = fmt.Sprintf("Counted from %s. Limits are of the number that will come, not of its mean.", r.Input.Today)
+	return t
+}
+
+func (i Interval) highText() string {
+	if i.Open {
+		return "open"
+	}
+	return group(i.High)
 }
 
 func groupTable(title, unknown string, groups []Group) page.Table {
@@ -70,8 +140,15 @@ func groupTable(title, unknown string, groups []Group) page.Table {
 		t.Rows = append(t.Rows, []string{
 			g.label(unknown), g.Sold.String(), g.Back.String(), g.Fault.String(), percent(g.Share.Best), percent(g.Share.Low), percent(g.Share.High), percent(g.PerSecond.Best * year), p,
 		})
+		if !(g.Sold.High > 0) {
+			copy(t.Rows[len(t.Rows)-1][4:], []string{"", "", "", ""})
+		}
 	}
-	t.Note = "p: how often ages as different from those of all others would turn up if they were alike (log-rank, adjusted for the number of rows after Holm); from 0.05 on, alike as far as can be told."
+	test := "ages as different from those of all others would turn up if they were alike (log-rank"
+	if slices.ContainsFunc(groups, func(g Group) bool { return g.Exact }) {
+		test = "a rate as different from that of all others would turn up if they were alike (exact, of two Poisson counts"
+	}
+	t.Note = "p: how often " + test + ", adjusted for the number of rows after Holm); from 0.05 on, alike as far as can be told."
 	return t
 }
 
@@ -86,92 +163,4 @@ func (r *Result) reasonTable() page.Table {
 	}
 	t.Note = "Cost: what was noted, and the minutes at what an hour is worth. How long a return was on its way no record tells; the day of the fault in a note would."
 	return t
-}
-
-func (r *Result) figures() (out []page.Figure) {
-	if r.Known {
-		c := figure.Curve{X: figure.Axis{Name: "age", Unit: "months"}, Y: figure.Axis{Name: "came back", Unit: "%"}}
-		c.Series = append(c.Series, r.series("all", &r.All))
-		if n := len(r.Revisions); n > 1 && n <= 5 {
-			for i := range r.Revisions {
-				if g := &r.Revisions[i]; g.Name != "" && g.Back.Best > 0 {
-					s := r.series("revision "+g.Name, g)
-					s.Low, s.High = nil, nil
-					c.Series = append(c.Series, s)
-				}
-			}
-		}
-		if len(c.Series[0].X) > 1 {
-			out = append(out, page.Figure{Plot: c, Caption: fmt.Sprintf("The part that came back up to an age (Kaplan and Meier), all units with the limits at %s.", percent(r.Input.Confidence))})
-		}
-	}
-	if f := r.probability(); f != nil {
-		out = append(out, *f)
-	}
-	if len(r.Reasons) > 0 {
-		b := figure.Bars{Axis: figure.Axis{Name: "came back", Unit: "units"}}
-		for i, s := range r.Reasons {
-			if i == 10 {
-				break
-			}
-			name := s.Name
-			if s.Found == NoFault {
-				name += " (no fault found)"
-			}
-			b.Rows = append(b.Rows, figure.BarRow{Name: name, Parts: []float64{s.Count.Best}, Low: s.Count.Low, High: s.Count.High, Text: s.Count.String()})
-		}
-		out = append(out, page.Figure{Plot: b, Caption: "What they came back for, the commonest first."})
-	}
-	if named := r.namedBatches(); len(named) > 1 && len(named) <= 60 {
-		b := figure.Bars{Axis: figure.Axis{Name: "came back", Unit: "%"}}
-		for _, g := range named {
-			b.Rows = append(b.Rows, figure.BarRow{
-				Name: g.Name, Parts: []float64{100 * g.Share.Best}, Low: 100 * g.Share.Low, High: 100 * g.Share.High,
-				Text: fmt.Sprintf("%s of %s", g.Back, g.Sold),
-			})
-		}
-		out = append(out, page.Figure{Plot: b, Caption: "The part of each batch that came back, with its exact limits, in the order in which they were made. Later batches have been out for less time."})
-	}
-	if len(r.Months) > 1 {
-		s := figure.Series{Name: "still to come"}
-		for _, m := range r.Months {
-			s.X, s.Mid = append(s.X, m.Until/month), append(s.Mid, m.Mean)
-			s.Low, s.High = append(s.Low, m.Low), append(s.High, m.High)
-		}
-		out = append(out, page.Figure{
-			Plot:    figure.Curve{X: figure.Axis{Name: "from today", Unit: "months"}, Y: figure.Axis{Name: "returns to come", Unit: "units"}, Series: []figure.Series{s}},
-			Caption: "Returns still to come, added up, with the interval in which their number will lie.",
-		})
-	}
-	return out
-}
-
-// series is the curve of a group, in % over months.
-func (r *Result) series(name string, g *Group) figure.Series {
-	s := figure.Series{Name: name, Step: true, X: []float64{0}, Mid: []float64{0}, Low: []float64{0}, High: []float64{0}}
-	curve := r.Curve
-	if g != &r.All {
-		c, err := survival.KaplanMeier(r.Input.lives(g.units, anyReturn))
-		if err != nil {
-			return s
-		}
-		curve = c
-	}
-	add := func(age float64) {
-		e, err := curve.At(age, r.Input.Confidence)
-		if err != nil || e.Survival.None != "" || age/month <= s.X[len(s.X)-1] {
-			return
-		}
-		best := 100 * (1 - e.Survival.Value)
-		low, high := best, best
-		if e.Low.None == "" && e.High.None == "" {
-			low, high = 100*(1-e.High.Value), 100*(1-e.Low.Value)
-		}
-		s.X, s.Mid, s.Low, s.High = append(s.X, age/month), append(s.Mid, best), append(s.Low, low), append(s.High, high)
-	}
-	for _, step := range curve.Steps {
-		add(step.Age)
-	}
-	add(curve.Last)
-	return s
 }

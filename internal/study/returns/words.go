@@ -58,11 +58,8 @@ func units(c Count) string {
 
 // oneIn words a probability of the search: "3 of 1,000".
 func oneIn(p float64) string {
-	if p >= 0.01 {
-		return fmt.Sprintf("%.0f of 100", 100*p)
-	}
-	if p >= 0.001 {
-		return fmt.Sprintf("%.0f of 1,000", 1000*p)
+	if n := math.Round(1000 * p); n >= 1 {
+		return group(n) + " of 1,000"
 	}
 	return "fewer than 1 of 1,000"
 }
