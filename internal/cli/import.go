@@ -21,6 +21,7 @@ type importVerb struct {
 	Dates    string   `placeholder:"ORDER" help:"How days are written: dmy, mdy or ymd."`
 	Decimal  string   `placeholder:"SIGN" help:"The decimal sign: \",\" or \".\"."`
 	Currency string   `placeholder:"CODE" help:"Currency of amounts without one."`
+	Unit     []string `sep:"none" placeholder:"COLUMN=UNIT" help:"Unit of numbers without one, such as time=h. May be given again."`
 	Sheet    string   `placeholder:"NAME" help:"The sheet of a workbook that has several."`
 	NoHeader bool     `help:"The first row is data; columns are named by --map COLUMN=@1."`
 	SkipBad  bool     `help:"Leave out rows that are wrong and take the others."`
@@ -30,7 +31,7 @@ type importVerb struct {
 func (v *importVerb) Run(w *world) error {
 	plan, err := intake.Prepare(v.In, v.File, intake.Options{
 		Kind: v.As, Map: v.Map, Without: v.Without, Harmless: v.Harmless, Sheet: v.Sheet, NoHeader: v.NoHeader,
-		Dates: v.Dates, Decimal: v.Decimal, Currency: v.Currency, SkipBad: v.SkipBad,
+		Dates: v.Dates, Decimal: v.Decimal, Currency: v.Currency, Units: v.Unit, SkipBad: v.SkipBad,
 	})
 	if err != nil {
 		return err
@@ -39,10 +40,14 @@ func (v *importVerb) Run(w *world) error {
 	if err := shown.Text(w.out, w.screen.width, w.screen.style); err != nil {
 		return err
 	}
-	_, _, wrong := plan.Rows()
+	fresh, _, wrong := plan.Rows()
 	switch {
 	case wrong > 0 && !v.SkipBad:
-		return fmt.Errorf("%s: %d rows are wrong, nothing was written; mend them, or take the others with --skip-bad", v.File, wrong)
+		hint := "mend what is wrong"
+		if fresh > 0 {
+			hint += ", or take the others with --skip-bad"
+		}
+		return fmt.Errorf("%s: %s wrong, nothing was written; %s", v.File, counted(wrong, "row is", "rows are"), hint)
 	case !plan.Ready():
 		fmt.Fprintln(w.out, "\nNothing is to be written.")
 		return nil
@@ -54,12 +59,20 @@ func (v *importVerb) Run(w *world) error {
 	if err != nil {
 		return err
 	}
-	fresh, _, _ := plan.Rows()
-	fmt.Fprintf(w.out, "\n%d rows written into %s.\n", fresh, done.File)
+	fresh, _, _ = plan.Rows() // fewer, if another process wrote meanwhile
+	fmt.Fprintf(w.out, "\n%s written into %s.\n", counted(fresh, "row", "rows"), done.File)
 	if done.Note != "" {
 		fmt.Fprintln(w.err, "note: "+done.Note)
 	}
 	return nil
+}
+
+// counted is a number of things in words that agree with it.
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }
 
 // agreed asks on a terminal; anywhere else the answer is no.

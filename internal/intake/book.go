@@ -45,7 +45,7 @@ func readBook(file string, data []byte, name string) (*sheet, error) {
 	if err := b.common(); err != nil {
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
-	s := &sheet{file: file, name: chosen.name, epoch: b.epoch, book: b}
+	s := &sheet{file: file, name: chosen.name, epoch: b.epoch, book: b, merged: map[int]int{}}
 	if b.macro {
 		s.note("the workbook carries a macro", "it was not touched: only cells were read")
 	}

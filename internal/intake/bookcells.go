@@ -104,8 +104,8 @@ type gatherer struct {
 	spoken  int
 	cells   int
 
-	hiddenRows, hiddenColumns, formulas, merged int
-	merges                                      []area
+	hiddenRows, hiddenColumns, formulas int
+	merges                              []area
 }
 
 // area is a rectangle of cells; rows as numbered, columns from 0.
@@ -225,7 +225,7 @@ func (g *gatherer) endCell() error {
 	if g.cells++; g.column >= mostColumns || g.cells > mostCells {
 		return fmt.Errorf("the table is too large; at most %d columns and %d cells are read", mostColumns, mostCells)
 	}
-	if g.formula {
+	if g.formula && !c.sum {
 		g.formulas++
 	}
 	for len(g.row.cells) < g.column {
@@ -289,7 +289,7 @@ func (g *gatherer) fill() {
 		if value.text == "" || a.left >= mostColumns {
 			continue
 		}
-		g.merged++
+		g.sheet.merged[a.left]++
 		for n := a.top + 1; n <= a.bottom; n++ {
 			if i, there := rows[n]; there {
 				g.sheet.rows[i].put(a.left, value)
@@ -313,19 +313,31 @@ func (g *gatherer) tell(chosen bookSheet) {
 	if chosen.hidden {
 		s.note("the sheet is hidden", "it was read since it was asked for")
 	} else if hidden := g.book.hidden(); len(hidden) > 0 {
-		s.note(fmt.Sprintf("hidden and not read: %s %s", plural(len(hidden), "sheet"), someOf(hidden)), "name it with --sheet if it is wanted")
+		s.note(fmt.Sprintf("not read, since hidden: %s %s", agree(len(hidden), "the sheet", "the sheets"), someOf(hidden)), "name one with --sheet if it is wanted")
 	}
-	if g.hiddenRows > 0 {
-		s.note(plural(g.hiddenRows, "hidden row")+" of the sheet, such as a filter leaves, are read like the others", "delete them in the workbook if they are not wanted")
+	if n := g.hiddenRows; n > 0 {
+		s.note(agree(n, "1 hidden row of the sheet, such as a filter leaves, is read like the others", fmt.Sprintf("%d hidden rows of the sheet, such as a filter leaves, are read like the others", n)),
+			"delete in the workbook what is not wanted")
 	}
-	if g.hiddenColumns > 0 {
-		s.note("columns of the sheet are hidden, and are read like the others", "")
+	if n := g.hiddenColumns; n > 0 {
+		s.note(agree(n, "1 hidden column of the sheet is read like the others", fmt.Sprintf("%d hidden columns of the sheet are read like the others", n)), "")
 	}
-	if g.merged > 0 {
-		s.note(plural(g.merged, "merged cell")+" over several rows", "in days, names and words each of the rows gets the value; in numbers and money only the first, or it would count twice")
+	if n := g.formulas; n > 0 {
+		s.note(agree(n, "of 1 formula the value is taken that the spreadsheet saved", fmt.Sprintf("of %d formulas the values are taken that the spreadsheet saved", n)), "")
 	}
-	if g.formulas > 0 {
-		s.note(plural(g.formulas, "cell")+" of the sheet hold a formula", "the value that the spreadsheet saved is taken")
+}
+
+// mergesIn says what becomes of merged cells in the columns that are taken.
+func (s *sheet) mergesIn(columns []column) {
+	n := 0
+	for _, c := range columns {
+		if c.to != nil {
+			n += s.merged[c.index]
+		}
+	}
+	if n > 0 {
+		s.note(agree(n, "1 merged cell spans several rows", fmt.Sprintf("%d merged cells span several rows", n)),
+			"in days, names and words each of the rows gets the value; in numbers and money only the first, or it would count twice")
 	}
 }
 

@@ -56,7 +56,7 @@ func readCSV(file string, data []byte) (*sheet, error) {
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
 	s := &sheet{file: file, epoch: 1900}
-	if was != "" {
+	if was == "Windows-1252" {
 		s.note("the file is no UTF-8 and was read as "+was, "look at the letters with accents in the rows below")
 	}
 	c := &cutter{text: text, line: 1, column: 1}

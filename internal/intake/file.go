@@ -37,6 +37,8 @@ func readTable(path, sheetName string) (*sheet, error) {
 		return nil, fmt.Errorf("%s: is a workbook of the format before 2007, or one under a password, which are not read; save it as .xlsx without a password, or as CSV", file)
 	case bytes.HasPrefix(data, []byte("%PDF-")):
 		return nil, fmt.Errorf("%s: is a PDF, which is not read; want a CSV file or an .xlsx workbook", file)
+	case webPage(data):
+		return nil, fmt.Errorf("%s: is a page or a table of the web under another name; open it in a spreadsheet and save it as .xlsx or CSV", file)
 	case bytes.HasPrefix(data, []byte("PK")):
 		return readBook(file, data, sheetName)
 	case sheetName != "":
@@ -65,4 +67,15 @@ func content(path string) ([]byte, error) {
 		err = fmt.Errorf("is too large; at most %d MB are read", mostBytes>>20)
 	}
 	return data, err
+}
+
+// webPage reports whether a file begins like HTML or XML, which shops call .xls.
+func webPage(data []byte) bool {
+	start := bytes.ToLower(bytes.TrimLeft(data[:min(len(data), 512)], "\xef\xbb\xbf \t\r\n"))
+	for _, tag := range []string{"<!doctype", "<html", "<table", "<?xml", "<head", "<meta", "<body"} {
+		if bytes.HasPrefix(start, []byte(tag)) {
+			return true
+		}
+	}
+	return false
 }

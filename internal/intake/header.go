@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-
-	"hindwatt/internal/product/tree"
 )
 
 // column is a column of the file, and what becomes of it.
@@ -34,6 +32,9 @@ func findHeader(s *sheet, known []target, o Options) int {
 				score += 2
 			}
 			if mapped(o.Map, text) || listedIn(o.Without, text) || privateHeader(text, o.Kind) {
+				score++
+			}
+			if slices.Contains(weakWords, folded(text)) {
 				score++
 			}
 		}
@@ -94,6 +95,28 @@ func columnsOf(s *sheet, head row, known []target, o Options) ([]column, error) 
 	if err := mapGiven(s, columns, known, o); err != nil {
 		return nil, err
 	}
+	if err := unitsGiven(known, o); err != nil {
+		return nil, err
+	}
+	matchAll(s, columns, known, o)
+	for _, w := range append(slices.Clone(o.Without), o.Harmless...) {
+		if !slices.ContainsFunc(columns, func(c column) bool { return chosen([]string{w}, c.header, c.index) }) {
+			return nil, fmt.Errorf("%s: there is no column %q; want one of: %s", s.called(), w, headersOf(columns))
+		}
+	}
+	for _, u := range o.Units {
+		name, unit, _ := strings.Cut(u, "=")
+		for i := range columns {
+			if columns[i].to != nil && columns[i].to.name == strings.TrimSpace(name) {
+				columns[i].unit = unitWord(strings.TrimSpace(unit))
+			}
+		}
+	}
+	return columns, lacking(s, columns, known)
+}
+
+// matchAll gives the columns that Map does not name to what their headers mean.
+func matchAll(s *sheet, columns []column, known []target, o Options) {
 	taken := map[string]bool{}
 	for _, c := range columns {
 		if c.to != nil {
@@ -106,11 +129,11 @@ func columnsOf(s *sheet, head row, known []target, o Options) ([]column, error) 
 		if c.to != nil || c.drop || c.header == "" {
 			continue
 		}
-		to := match(c.header, known)
 		if from, ok := priceFrom(c.header); ok && o.Kind == "bom" {
 			c.to, c.from = &target{name: "prices", is: aMoney}, from
 			continue
 		}
+		to := meant(s, *c, known)
 		if to == nil || privateHeader(c.header, o.Kind) && !c.sure {
 			continue
 		}
@@ -123,109 +146,46 @@ func columnsOf(s *sheet, head row, known []target, o Options) ([]column, error) 
 	for _, d := range doubles {
 		s.note(d, "it is left out; choose with --map, or drop the other with --without")
 	}
-	for _, w := range append(slices.Clone(o.Without), o.Harmless...) {
-		if !slices.ContainsFunc(columns, func(c column) bool { return chosen([]string{w}, c.header, c.index) }) {
-			return nil, fmt.Errorf("%s: there is no column %q; want one of: %s", s.called(), w, headersOf(columns))
-		}
+	if weak := weakColumns(columns); !taken["date"] && len(weak) == 1 {
+		columns[weak[0]].to = columnNamed("date", known)
 	}
-	return columns, lacking(s, columns, known)
+	nearly(s, columns, known)
 }
 
-// mapGiven carries out what Map says: "column=header", or "column=@3" for the third column of the file.
-func mapGiven(s *sheet, columns []column, known []target, o Options) error {
-	for _, m := range o.Map {
-		name, header, ok := strings.Cut(m, "=")
-		name, header = strings.TrimSpace(name), strings.TrimSpace(header)
-		if !ok || name == "" || header == "" {
-			return fmt.Errorf("--map %q: want column=header, such as \"date=Order date\", or column=@3 for the third column", m)
-		}
-		to := slices.IndexFunc(known, func(t target) bool { return t.name == name })
-		if to < 0 {
-			return fmt.Errorf("--map %q: there is no column %q of %s; want one of: %s", m, name, o.Kind, namesOf(known))
-		}
-		at := -1
-		if n, err := strconv.Atoi(strings.TrimPrefix(header, "@")); err == nil && header[0] == '@' {
-			at = n - 1
-			if at < 0 || at >= len(columns) {
-				return fmt.Errorf("--map %q: the table has %d columns; want @1 to @%d", m, len(columns), len(columns))
+// meant returns what a header means; where it names an event, its cells tell whether it is the day or the count.
+func meant(s *sheet, c column, known []target) *target {
+	if !slices.Contains(eventWords, folded(c.header)) || columnNamed("count", known) == nil {
+		return match(c.header, known)
+	}
+	for _, r := range s.rows {
+		if one := r.cell(c.index); one.text != "" && one.text != c.header {
+			if _, err := readDay(one.text, false); err == nil || one.form != nil && one.form.day {
+				return columnNamed("date", known)
 			}
-		} else {
-			for i, c := range columns {
-				if folded(c.header) != folded(header) || c.header == "" {
-					continue
-				}
-				if at >= 0 {
-					return fmt.Errorf("--map %q: two columns are called so; want @%d or @%d", m, at+1, i+1)
-				}
-				at = i
+			if one.text[0] >= '0' && one.text[0] <= '9' {
+				return columnNamed("count", known)
 			}
 		}
-		switch {
-		case at < 0:
-			return fmt.Errorf("--map %q: %s has no column %q; want one of: %s", m, s.called(), header, headersOf(columns))
-		case columns[at].drop:
-			return fmt.Errorf("--map %q: --without drops that column; want one of the two", m)
-		case columns[at].to != nil:
-			return fmt.Errorf("--map %q: the column is %s already; want each once", m, columns[at].to.name)
-		}
-		for _, c := range columns {
-			if c.given && c.to.name == name {
-				return fmt.Errorf("--map %q: %s is given already; want each once", m, name)
-			}
-		}
-		columns[at].to, columns[at].given = &known[to], true
 	}
 	return nil
 }
 
-// lacking reports columns that every row needs and the table does not have, with headers that are spelt nearly so.
-func lacking(s *sheet, columns []column, known []target) error {
-	for _, t := range known {
-		if !t.needed || slices.ContainsFunc(columns, func(c column) bool { return c.to != nil && c.to.name == t.name }) {
-			continue
+func columnNamed(name string, known []target) *target {
+	for i := range known {
+		if known[i].name == name {
+			return &known[i]
 		}
-		hint := fmt.Sprintf("want --map \"%s=HEADER\", with one of: %s", t.name, headersOf(columns))
-		for _, c := range columns {
-			if c.to == nil && near(c.header, t) {
-				hint = fmt.Sprintf("did you mean --map \"%s=%s\"?", t.name, c.header)
-				break
-			}
-		}
-		return fmt.Errorf("%s: no column is known as %s; %s", s.called(), t.name, hint)
 	}
 	return nil
 }
 
-// near reports whether a header is spelt nearly like a word for the column, or holds it.
-func near(header string, t target) bool {
-	f := folded(header)
-	known := append(slices.Clone(t.words), folded(t.name))
-	holds := slices.ContainsFunc(known, func(w string) bool { return len(w) >= 4 && strings.Contains(f, w) })
-	return holds || tree.Nearest(f, known) != ""
-}
-
-func namesOf(known []target) string {
-	var names []string
-	for _, t := range known {
-		names = append(names, t.name)
-	}
-	return strings.Join(names, ", ")
-}
-
-func headersOf(columns []column) string {
-	var all []string
+func weakColumns(columns []column) (at []int) {
 	for i, c := range columns {
-		switch {
-		case c.header == "":
-			all = append(all, fmt.Sprintf("@%d", i+1))
-		default:
-			all = append(all, fmt.Sprintf("%q", short(c.header, 40)))
+		if c.to == nil && !c.drop && slices.Contains(weakWords, folded(c.header)) {
+			at = append(at, i)
 		}
 	}
-	if len(all) > 24 {
-		return strings.Join(all[:24], ", ") + ", …"
-	}
-	return strings.Join(all, ", ")
+	return at
 }
 
 // priceFrom reads a header that holds a price from a number of pieces on: "price 100", "from 10", "100+", "@ 10 pcs", "price at 1".

@@ -19,6 +19,7 @@ type Options struct {
 	NoHeader bool     // the first row is data; every column is named by Map
 	Dates    string   // dmy, mdy, ymd; "" if the file decides
 	Decimal  string   // "." or ","; "" if the file decides
+	Units    []string // "column=unit" for numbers without one
 	Currency string   // of amounts without one, and of signs that stand for several
 	SkipBad  bool     // leave out rows that are wrong, and take the others
 }
@@ -30,6 +31,7 @@ type Plan struct {
 	dir     string
 	sheet   *sheet
 	columns []column
+	refused error  // columns that look personal
 	items   []item // rows that can be taken, those that are there already too
 	faults  []Fault
 	dropped []string // rows that are no data, and why
@@ -44,12 +46,17 @@ type Plan struct {
 type item struct {
 	row    row
 	fields []product.Field
-	there  bool // the folder has it already
+	from   []int  // of each field: the position among the columns; -1: of none
+	until  string // end of a period that its day names
+	there  bool   // the folder has it already
 	bad    bool
 }
 
 // Fault is what is wrong with a cell or a row of the file.
-type Fault struct{ Place, Text string }
+type Fault struct {
+	Place, Text string
+	row         int
+}
 
 // Error returns "orders.csv:17:3: what is wrong; what is accepted".
 func (f Fault) Error() string { return f.Place + ": " + f.Text }
@@ -69,27 +76,43 @@ func Prepare(dir, path string, o Options) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	s, err := readTable(path, o.Sheet)
-	if err != nil {
+	p := &Plan{Kind: o.Kind, Options: o, dir: dir}
+	if err := p.take(path, folder, base); err != nil {
 		return nil, err
 	}
-	p := &Plan{Kind: o.Kind, Options: o, dir: dir, sheet: s, counts: map[string]int{}}
+	if o.Kind == "bom" {
+		p.bom(base)
+		return p, nil
+	}
+	p.known(folder)
+	return p, p.judge(folder)
+}
+
+// take reads the file and turns its rows into items.
+func (p *Plan) take(path string, folder *product.Folder, base *product.Product) (err error) {
+	if p.sheet, err = readTable(path, p.Options.Sheet); err != nil {
+		return err
+	}
 	rows, err := p.layout()
 	if err != nil {
-		return nil, err
+		return err
 	}
 	c := &converter{plan: p, base: base, folder: folder, decimal: either, orders: anyOrder}
-	if err := c.settle(rows); err != nil {
-		return nil, err
+	if err := errors.Join(p.refused, c.settle(rows)); err != nil {
+		return err
 	}
+	for _, col := range p.columns {
+		if col.to != nil {
+			c.taken++
+		}
+	}
+	p.items = make([]item, 0, len(rows))
 	for _, r := range rows {
 		p.items = append(p.items, c.row(r))
 	}
-	p.notes = append(s.notes, c.said()...)
-	if o.Kind == "bom" {
-		return p, p.bom(base)
-	}
-	return p, p.judge(folder)
+	p.sheet.mergesIn(p.columns)
+	p.notes = append(p.sheet.notes, c.said()...)
+	return nil
 }
 
 func checked(o Options) error {
@@ -128,7 +151,7 @@ func (p *Plan) layout() ([]row, error) {
 	if p.columns, err = columnsOf(s, head, known, o); err != nil {
 		// what looks personal is told first: its columns are not to be mapped
 		if found := suspect(s, p.columns, s.rows[at+1:], o.Kind); len(found) > 0 {
-			return nil, errors.Join(err, refusal(s, found))
+			err = errors.Join(refusal(s, found), err)
 		}
 		return nil, err
 	}
@@ -137,7 +160,7 @@ func (p *Plan) layout() ([]row, error) {
 	}
 	data := p.data(s.rows[at+1:], head)
 	if found := suspect(s, p.columns, data, o.Kind); len(found) > 0 {
-		return nil, refusal(s, found)
+		p.refused = refusal(s, found)
 	}
 	if len(data) == 0 {
 		return nil, fmt.Errorf("%s: has no rows below the header; want at least one", s.called())
@@ -183,45 +206,59 @@ func (p *Plan) data(rows []row, head row) (data []row) {
 	return data
 }
 
-// judge checks the rows as they would be recorded, and finds those that are there already.
+// judge checks the rows as they would be recorded. Rows that are wrong are taken out, and the others are judged without them: what is
+// right alone may contradict the records once they are gone, and the other way round.
 func (p *Plan) judge(folder *product.Folder) error {
-	p.known(folder)
-	fresh, at := p.fresh()
-	faults, broken, err := folder.Judge(p.Kind, fresh)
-	if err != nil {
-		return err
-	}
-	for i, list := range faults {
-		for _, e := range list {
-			p.fault(&p.items[at[i]], e)
+	const rounds = 50
+	for n := 0; ; n++ {
+		fresh, at := p.fresh()
+		if len(fresh) == 0 {
+			return nil
 		}
-	}
-	if len(broken) == 0 && p.Options.SkipBad && p.bad > 0 {
-		if fresh, at = p.fresh(); len(fresh) > 0 {
-			if _, broken, err = folder.Judge(p.Kind, fresh); err != nil {
-				return err
+		if n == rounds {
+			return fmt.Errorf("%s: each row that is left out makes another one contradict the records, %d times on end; mend the file", p.sheet.called(), rounds)
+		}
+		faults, broken, err := folder.Judge(p.Kind, fresh)
+		if err != nil {
+			return err
+		}
+		before := p.bad
+		for i, list := range faults {
+			for _, e := range list {
+				p.fault(&p.items[at[i]], -1, e)
 			}
 		}
-	}
-	for _, b := range broken {
-		if b.Row < 0 {
-			p.notes = append(p.notes, noted{"with these rows the records contradict themselves: " + b.Error.Error(), "", ""})
-			continue
+		for _, b := range broken {
+			if b.Row >= 0 {
+				p.fault(&p.items[at[b.Row]], -1, b.Error)
+			}
 		}
-		p.fault(&p.items[at[b.Row]], b.Error)
+		switch {
+		case p.bad == before:
+			p.contradictions(broken)
+			return nil
+		case len(broken) > 0 && !p.Options.SkipBad:
+			return nil
+		}
 	}
-	return nil
 }
 
-// fault notes what is wrong with a row, at the cell that the key came from.
-func (p *Plan) fault(it *item, e *product.Error) {
+// contradictions notes what the rows bring into rows that are written already.
+func (p *Plan) contradictions(broken []product.Breach) {
+	for _, b := range broken {
+		p.notes = append(p.notes, noted{"with these rows the records contradict themselves: " + b.Error.Error(), "", ""})
+	}
+}
+
+// fault notes what is wrong with a row, at the cell of a column of the plan, or, where that is -1, at the cell that the key came from.
+func (p *Plan) fault(it *item, column int, e *product.Error) {
 	if !it.bad {
 		it.bad = true
 		p.bad++
 	}
 	place := p.sheet.rowPlace(it.row.number)
-	for _, c := range p.columns {
-		if c.to != nil && c.to.name == e.Key {
+	for i, c := range p.columns {
+		if i == column || column < 0 && c.to != nil && c.to.name == e.Key {
 			place = p.sheet.place(it.row, c.index)
 		}
 	}
@@ -235,7 +272,7 @@ func (p *Plan) fault(it *item, e *product.Error) {
 	if e.Want != "" {
 		text += "; " + e.Want
 	}
-	p.faults = append(p.faults, Fault{place, text})
+	p.faults = append(p.faults, Fault{place, text, it.row.number})
 }
 
 // fresh returns the rows that are to be written, and their positions among the items.
@@ -300,7 +337,10 @@ func (p *Plan) Rows() (fresh, there, wrong int) {
 }
 
 // Faults returns what is wrong with single rows, in the order of the file.
-func (p *Plan) Faults() []Fault { return p.faults }
+func (p *Plan) Faults() []Fault {
+	slices.SortStableFunc(p.faults, func(a, b Fault) int { return a.row - b.row })
+	return p.faults
+}
 
 // Ready reports whether Write would write anything.
 func (p *Plan) Ready() bool {

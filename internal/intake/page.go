@@ -25,29 +25,18 @@ func (p *Plan) into() string {
 
 // Page shows what would be done: which column goes where, three rows before and after, what is left out and what is wrong.
 func (p *Plan) Page() page.Page {
-	out := page.Page{ID: "import", Question: "What would be taken from " + p.sheet.called() + "?", Short: "Import"}
-	fresh, there, wrong := p.Rows()
-	answer := fmt.Sprintf("Of %s of %s, %d would go into %s", plural(p.rows, "row"), p.sheet.called(), fresh, p.into())
-	if there > 0 {
-		answer += fmt.Sprintf("; %d are there already", there)
-	}
-	switch {
-	case wrong > 0 && p.Options.SkipBad:
-		answer += fmt.Sprintf("; %d are wrong and left out", wrong)
-	case wrong > 0:
-		answer += fmt.Sprintf("; %d are wrong, so none is taken (--skip-bad takes the others)", wrong)
-	}
-	out.Answer = []string{answer + "."}
+	out := page.Page{ID: "import", Question: "What would be taken from " + p.sheet.title() + "?", Short: "Import"}
+	out.Answer = []string{p.answer()}
 	if len(p.dropped) > 0 {
 		out.Answer = append(out.Answer, "No data: "+strings.Join(p.dropped, ", ")+".")
 	}
 	out.Tables = append(out.Tables, p.columnsTable())
-	if len(p.faults) > 0 {
+	if faults := p.Faults(); len(faults) > 0 {
 		t := page.Table{Title: "What is wrong", Head: []string{"where", "what"}}
-		for _, f := range p.faults[:min(shown, len(p.faults))] {
+		for _, f := range faults[:min(shown, len(faults))] {
 			t.Rows = append(t.Rows, []string{f.Place, f.Text})
 		}
-		if more := len(p.faults) - shown; more > 0 {
+		if more := len(faults) - shown; more > 0 {
 			t.Note = fmt.Sprintf("and %d more", more)
 		}
 		out.Tables = append(out.Tables, t)
@@ -62,6 +51,31 @@ func (p *Plan) Page() page.Page {
 	return out
 }
 
+// answer says in a sentence how many rows would be taken.
+func (p *Plan) answer() string {
+	fresh, there, wrong := p.Rows()
+	called, into := p.sheet.title(), p.into()
+	already := ""
+	if there > 0 {
+		already = fmt.Sprintf("; %d %s there already", there, agree(there, "is", "are"))
+	}
+	switch {
+	case wrong > 0 && !p.Options.SkipBad && fresh > 0:
+		return fmt.Sprintf("Nothing yet: of %s of %s, %d %s wrong; --skip-bad takes the other %d into %s%s.",
+			plural(p.rows, "row"), called, wrong, agree(wrong, "is", "are"), fresh, into, already)
+	case wrong > 0 && fresh == 0:
+		return fmt.Sprintf("Nothing: %s of %s %s wrong%s.", agree(wrong, "1 row", fmt.Sprintf("%d rows", wrong)), called, agree(wrong, "is", "are"), already)
+	case wrong > 0:
+		return fmt.Sprintf("%d of %s of %s would go into %s; %d %s wrong and left out%s.",
+			fresh, plural(p.rows, "row"), called, into, wrong, agree(wrong, "is", "are"), already)
+	case fresh == 0:
+		return fmt.Sprintf("Nothing: %s of %s %s in %s already.", agree(there, "the only row", fmt.Sprintf("all %d rows", there)), called, agree(there, "is", "are"), into)
+	case there > 0:
+		return fmt.Sprintf("%d of %s of %s would go into %s%s.", fresh, plural(p.rows, "row"), called, into, already)
+	}
+	return fmt.Sprintf("%s of %s would go into %s.", agree(fresh, "The only row", fmt.Sprintf("All %d rows", fresh)), called, into)
+}
+
 // columnsTable lists the columns with three rows, before and after.
 func (p *Plan) columnsTable() page.Table {
 	t := page.Table{Title: "Columns", Head: []string{"header", "taken as"}}
@@ -73,7 +87,7 @@ func (p *Plan) columnsTable() page.Table {
 		}
 	}
 	var left, dropped []string
-	for _, c := range p.columns {
+	for i, c := range p.columns {
 		name := c.header
 		if name == "" {
 			name = fmt.Sprintf("@%d", c.index+1)
@@ -94,7 +108,7 @@ func (p *Plan) columnsTable() page.Table {
 		}
 		line := []string{short(name, 30), as}
 		for _, it := range rows {
-			line = append(line, change(it, c))
+			line = append(line, p.change(it, i))
 		}
 		t.Rows = append(t.Rows, line)
 	}
@@ -107,21 +121,29 @@ func (p *Plan) columnsTable() page.Table {
 	return t
 }
 
-// change shows a cell before and after.
-func change(it item, c column) string {
-	before, after, n := short(it.row.cell(c.index).text, 24), "", 0
-	for _, f := range it.fields {
-		if f.Column == c.to.name {
-			if after = short(f.Text, 24); c.to.name == "prices" && after != "" {
-				n++
-			}
+// change shows a cell of a column, by its position, before and after.
+func (p *Plan) change(it item, column int) string {
+	before, after := short(it.row.cell(p.columns[column].index).text, 24), ""
+	for i, f := range it.fields {
+		if it.from[i] == column {
+			after = short(f.Text, 24)
 		}
 	}
 	switch {
-	case before == after || n > 1:
+	case before == after:
 		return before
 	case after == "":
 		return before + " → ?"
+	case before == "":
+		return "→ " + after
 	}
 	return before + " → " + after
+}
+
+// agree chooses the words for a number of things.
+func agree(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
 }

@@ -135,6 +135,6 @@ func refusal(s *sheet, found []suspicion) error {
 		lines = append(lines, fmt.Sprintf("  %q: %s", f.header, f.why))
 		options += fmt.Sprintf(" --without %q", f.header)
 	}
-	lines = append(lines, "drop them with"+options, "a column that was looked through and is harmless is taken with --harmless and its header")
+	lines = append(lines, agree(len(found), "drop it with", "drop them with")+options, "if you looked through a column and it is harmless, --harmless and its header keep it")
 	return fmt.Errorf("%s", strings.Join(lines, "\n"))
 }

@@ -8,12 +8,13 @@ import (
 
 // sheet is a table as it was found.
 type sheet struct {
-	file  string // "orders.xlsx"
-	name  string // of the sheet; "" for CSV
-	rows  []row
-	epoch int     // of day numbers: 1900 or 1904
-	notes []noted // what its reading calls for saying
-	book  *book   // for formulas that nobody has computed; nil for CSV
+	file   string // "orders.xlsx"
+	name   string // of the sheet; "" for CSV
+	rows   []row
+	epoch  int         // of day numbers: 1900 or 1904
+	notes  []noted     // what its reading calls for saying
+	merged map[int]int // how many merged cells over several rows stand in a column
+	book   *book       // for formulas that nobody has computed; nil for CSV
 }
 
 // row is one row with something in it.
@@ -72,6 +73,14 @@ func (s *sheet) called() string {
 		return s.file
 	}
 	return s.file + ", sheet " + s.name
+}
+
+// title is called within a sentence.
+func (s *sheet) title() string {
+	if s.name == "" {
+		return s.file
+	}
+	return "sheet " + s.name + " of " + s.file
 }
 
 // letters names a column as spreadsheets do: A for 0, AA for 26.

@@ -49,6 +49,12 @@ var (
 	wordsStep   = words("step,operation,process,task,stage,work step")
 )
 
+// weakWords stand over days only where no better header does and only one of them stands.
+var weakWords = words("year,month,quarter,period")
+
+// eventWords stand over the day of the event or over how many there were: their cells tell which.
+var eventWords = words("sold,made,built,ordered,shipped,returned,came back,received,finished")
+
 // targets are the columns of each kind. The header words are ours: common practice, no source.
 var targets = map[string][]target{
 	"made": {
