@@ -11,7 +11,7 @@ func Accounts(p *product.Product) accounts.Input {
 	w := &p.Production.Work
 	in := accounts.Input{
 		Currency: p.Currency.Text, Hour: Value(w.Hour), Price: Value(w.Price), MarketPrice: Value(w.MarketPrice),
-		Design: Value(w.Design), Batch: Value(w.Batch), AcceptedFor: Value(p.AcceptedFor),
+		Design: Value(w.Design), Batch: Value(w.Batch), AcceptedFor: Value(p.AcceptedFor), Today: p.RecordsUntil(),
 	}
 	switch {
 	case p.Revision.Text != "" && len(p.Folder.Revisions()) > 1:
@@ -49,15 +49,15 @@ func accountRows(in *accounts.Input, f *product.Folder) {
 	}
 	for _, b := range r.Returned {
 		in.Returned = append(in.Returned, accounts.Returned{
-			Row: row(b.Leaf, b.Date, b.Until, b.Basis), Count: Value(b.Count), Cost: Value(b.Cost), Minutes: Value(b.Minutes),
+			Row: row(b.Leaf, b.Date, b.Until, b.Basis), Count: Value(b.Count), Cost: Value(b.Cost), Minutes: Value(b.Minutes), NoFault: b.Found.Is("no fault"),
 		})
 	}
 	for _, s := range r.Spent {
-		in.Spent = append(in.Spent, accounts.Spent{Row: row(s.Leaf, s.Date, s.Until, s.Basis), Kind: s.Kind.Text, Amount: Value(s.Amount)})
+		in.Spent = append(in.Spent, accounts.Spent{Row: row(s.Leaf, s.Date, s.Until, s.Basis), Kind: s.Kind.Text, Group: moneyKind(s.Kind.Text), Amount: Value(s.Amount)})
 	}
 	for _, h := range r.Hours {
 		in.Hours = append(in.Hours, accounts.Hours{
-			Row: row(h.Leaf, h.Date, h.Until, h.Basis), Kind: h.Kind.Text, Step: h.Step.Text, Time: Value(h.Time), Count: Value(h.Count),
+			Row: row(h.Leaf, h.Date, h.Until, h.Basis), Kind: h.Kind.Text, Group: workGroup(h.Kind.Text, h.Step.Text), Step: h.Step.Text, Time: Value(h.Time), Count: Value(h.Count),
 		})
 	}
 }

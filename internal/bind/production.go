@@ -1,7 +1,6 @@
 package bind
 
 import (
-	"strings"
 	"time"
 
 	"hindwatt/internal/product"
@@ -101,12 +100,11 @@ func madeRecords(p *product.Product) production.Recorded {
 	for i := range records.Hours {
 		h := &records.Hours[i]
 		t := production.Amount{Best: h.Time.Value, Low: h.Time.Low, High: h.Time.High}
-		kind := strings.ToLower(h.Kind.Text)
-		making := isMaking(kind) || h.Step.Set()
+		making := isMaking(h.Kind.Text) || h.Step.Set()
 		switch {
 		case making:
 			add(&out.MakeTime, t)
-		case !strings.HasPrefix(kind, "design"):
+		case workKind(h.Kind.Text) != "design":
 			add(&out.OtherTime, t)
 		}
 		if !making {
@@ -222,20 +220,6 @@ func years(r *product.Records) float64 {
 		return 0
 	}
 	return max(1./12, (last.Sub(first).Hours()/24+1)/365.25)
-}
-
-// isParts and isMaking tell the usual words of spent.csv and hours.csv.
-func isParts(kind string) bool {
-	kind = strings.ToLower(kind)
-	return kind == "parts" || kind == "part" || kind == "materials" || kind == "material" || kind == "components"
-}
-
-func isMaking(kind string) bool {
-	switch kind {
-	case "make", "making", "build", "building", "assembly", "soldering", "test", "testing":
-		return true
-	}
-	return false
 }
 
 // inCurrency is a recorded sum in the product's currency; known is false without a rate.

@@ -50,22 +50,22 @@ func example(t *testing.T) Input {
 		Currency: "EUR",
 		Sold: []Sold{
 			{Row: on("2021-03-02"), Count: val(t, "10"), Channel: "page", Price: val(t, "79 EUR"), Carriage: val(t, "3.17 EUR")},
-			{Row: on("2021-04-02"), Count: val(t, "5"), Price: val(t, "100 USD")},
+			{Row: on("2021-04-02"), Count: val(t, "5"), Channel: "hand", Price: val(t, "100 USD")},
 		},
 		Returned: []Returned{{Row: on("2021-05-01"), Cost: val(t, "12.34 EUR"), Minutes: val(t, "30 min")}},
-		Spent:    []Spent{{Row: during("2021-01-15", "2021-03-14"), Kind: "parts", Amount: val(t, "200 EUR")}},
+		Spent:    []Spent{{Row: during("2021-01-15", "2021-03-14"), Kind: "parts", Group: "parts", Amount: val(t, "200 EUR")}},
 		Hours: []Hours{
-			{Row: on("2021-01-10"), Kind: "design", Time: val(t, "10 h")},
-			{Row: on("2021-02-10"), Kind: "make", Time: val(t, "9.5 h")},
+			{Row: on("2021-01-10"), Kind: "design", Group: "design", Time: val(t, "10 h")},
+			{Row: on("2021-02-10"), Kind: "make", Group: "building", Time: val(t, "9.5 h")},
 		},
-		Channels: []Channel{{Name: "page", Fee: val(t, "2.4 %"), Fixed: val(t, "0.35 EUR")}},
+		Channels: []Channel{{Name: "page", Fee: val(t, "2.4 %"), Fixed: val(t, "0.35 EUR")}, {Name: "hand"}},
 		Taxes:    []Tax{{Name: "vat", Rate: val(t, "20 %")}},
 		Rates:    []Rate{{Currency: "USD", Value: val(t, "0.92 EUR")}},
 	}
 }
 
 // By hand, in exact decimals. One of 79 EUR: tax 79/6 = 13.1666… → 13.17; fee 1.896 → 1.90, + 0.35 = 2.25; sending 3.17.
-// One of 100 USD = 92 EUR: tax 15.3333… → 15.33; no channel, no fee.
+// One of 100 USD = 92 EUR: tax 15.3333… → 15.33; by hand, no fee.
 // In 790 + 460 = 1250.00; tax 131.70 + 76.65 = 208.35; fees 22.50; sending 31.70; came back 12.34; parts 200.00.
 // Left 1250 - 474.89 = 775.11. Hours 10 + 9.5 + 0.5 = 20: 38.7555 EUR/h; without design 77.511 EUR/h.
 func TestByHand(t *testing.T) {
@@ -164,7 +164,7 @@ func TestNothing(t *testing.T) {
 // What other files give already is questioned.
 func TestTwice(t *testing.T) {
 	in := example(t)
-	in.Spent = append(in.Spent, Spent{Row: on("2021-06-01"), Kind: "Postage", Amount: val(t, "31 EUR")})
+	in.Spent = append(in.Spent, Spent{Row: on("2021-06-01"), Kind: "Postage", Group: "sending", Amount: val(t, "31 EUR")})
 	before, after := len(run(t, example(t)).Warnings), len(run(t, in).Warnings)
 	if after != before+1 {
 		t.Errorf("%d warnings, %d before", after, before)

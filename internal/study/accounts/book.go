@@ -18,9 +18,11 @@ type entry struct {
 	kind       string
 	amounts    [3]money.Amount
 	form       form
-	moves      bool // with the number of units
-	calculated bool // from production.toml, not from the records
-	units      bool // may be replaced by what production.toml calculates
+	moves      bool    // with the number of units
+	calculated bool    // from production.toml, not from the records
+	units      bool    // may be replaced by what production.toml calculates
+	spent      bool    // from spent.csv
+	prop       float64 // the part of it that is in proportion to the price
 }
 
 // work is time worked.
@@ -51,6 +53,8 @@ func (b *book) warn(text, remedy, from string) {
 		b.warnings = append(b.warnings, note)
 	}
 }
+
+func (b *book) euros(v float64) string { return quantity.Format(v, quantity.Money, b.currency, 2) }
 
 func (b *book) lack(file, key, why string) {
 	b.lacks = append(b.lacks, page.Lack{File: file, Key: key, Why: why})
@@ -133,137 +137,6 @@ func (b *book) count(v *Value, group string) ([3]float64, form) {
 	return ends(v.Quantity), b.groups.of(v.Quantity, group)
 }
 
-// unitSale is what one sale brings and takes.
-type unitSale struct{ price, tax, fee price }
-
-type saleKey struct {
-	quantity.Quantity
-	channel string
-}
-
-// The kinds of money that follow from sales and returns.
-const (
-	kindSold    = "sold"
-	kindTax     = "tax passed on"
-	kindFees    = "channel fees"
-	kindSending = "sending"
-	kindBack    = "what came back"
-)
-
-func (b *book) sales() {
-	noPrice, noFee := 0, 0
-	for _, s := range b.in.Sold {
-		count, f := b.count(s.Count, "units sold")
-		asked := s.Price
-		if asked == nil {
-			asked = b.in.Price
-		}
-		if asked == nil {
-			noPrice++
-			continue
-		}
-		u, ok := b.unitSale(asked, s.Price == nil, s.Channel)
-		if !ok {
-			continue
-		}
-		if s.Channel == "" && len(b.in.Channels) > 0 {
-			noFee++
-		}
-		b.enter(entry{row: s.Row, in: true, kind: kindSold, moves: true}, b.scaled(u.price, count, f))
-		if u.tax.form != nil {
-			b.enter(entry{row: s.Row, kind: kindTax, moves: true}, b.scaled(u.tax, count, f))
-		}
-		if u.fee.form != nil {
-			b.enter(entry{row: s.Row, kind: kindFees, moves: true}, b.scaled(u.fee, count, f))
-		}
-		b.send(s, count, f)
-	}
-	if noPrice > 0 {
-		b.lack("records/sold.csv", "price", fmt.Sprintf("what %d rows brought; or work.price of production.toml", noPrice))
-	}
-	if noFee > 0 {
-		b.warn(fmt.Sprintf("%d rows of sold.csv name no channel: no fee is taken off them", noFee), "write the channel", "records/sold.csv")
-	}
-}
-
-// unitSale is the sale of one: the tax within the price and the channel's fee of the price with tax, booked for each sale [A2].
-func (b *book) unitSale(asked *Value, general bool, channel string) (u unitSale, ok bool) {
-	key := saleKey{asked.Quantity, channel}
-	if u, ok = b.units[key]; ok {
-		return u, true
-	}
-	group := "price"
-	if general {
-		group = "work.price"
-	}
-	if u.price, ok = b.price(asked, group); !ok {
-		return u, false
-	}
-	if rate := b.taxOn(false); rate[1] > 0 {
-		u.tax.form = u.price.form.times(constant(rate[1] / (1 + rate[1]))) // [A2]
-		for i := range u.tax.ends {
-			a, err := u.price.ends[i].Included(rate[i])
-			if err != nil {
-				return u, false
-			}
-			u.tax.ends[i] = a.Booked()
-		}
-	}
-	for _, c := range b.in.Channels {
-		if c.Name == channel {
-			u.fee = b.fee(c, u.price)
-		}
-	}
-	b.units[key] = u
-	return u, true
-}
-
-func (b *book) fee(c Channel, of price) (fee price) {
-	if c.Fee != nil {
-		fee = b.scaled(of, ends(c.Fee.Quantity), b.groups.of(c.Fee.Quantity, "fee of "+c.Name))
-	}
-	if c.Fixed == nil {
-		return fee
-	}
-	fixed, ok := b.price(c.Fixed, "fee of "+c.Name)
-	switch {
-	case ok && fee.form == nil:
-		return fixed
-	case ok:
-		fee.form.plus(fixed.form, 1)
-		for i := range fee.ends {
-			fee.ends[i] = fee.ends[i].Plus(fixed.ends[i])
-		}
-	}
-	return fee
-}
-
-// taxOn is the rate of all taxes on the price, or on the profit, added up.
-func (b *book) taxOn(profit bool) (rate [3]float64) {
-	for _, t := range b.in.Taxes {
-		if t.OnProfit == profit && t.Rate != nil {
-			for i, r := range ends(t.Rate.Quantity) {
-				rate[i] += r
-			}
-		}
-	}
-	return rate
-}
-
-// send enters what sending cost: as recorded, or, where no row of all says it, as production.toml has it.
-func (b *book) send(s Sold, count [3]float64, f form) {
-	paid, calculated := s.Carriage, false
-	if paid == nil && len(b.in.Carriages) == 1 && !slices.ContainsFunc(b.in.Sold, func(s Sold) bool { return s.Carriage != nil }) {
-		paid, calculated = b.in.Carriages[0].Amount, true
-	}
-	if paid == nil {
-		return
-	}
-	if p, ok := b.price(paid, kindSending); ok {
-		b.enter(entry{row: s.Row, kind: kindSending, moves: true, calculated: calculated}, b.scaled(p, count, f))
-	}
-}
-
 func (b *book) returns() {
 	free := 0
 	for _, r := range b.in.Returned {
@@ -280,19 +153,12 @@ func (b *book) returns() {
 		}
 	}
 	if free > 0 {
-		b.warn(fmt.Sprintf("%d rows of returned.csv have no cost: they count as 0", free), "write cost, and minutes, into them", "records/returned.csv")
+		b.warn(rows(free)+" of returned.csv without a cost: it counts as 0", "write cost, and minutes, into them", "records/returned.csv")
 	}
 }
 
-// Kinds of spending that other files give too.
-var twice = map[string]string{
-	"fee": kindFees, "fees": kindFees, "channel-fees": kindFees, "commission": kindFees,
-	"postage": kindSending, "carriage": kindSending, "shipping": kindSending, "sending": kindSending,
-	"returns": kindBack, "returned": kindBack, "refunds": kindBack, "tax": kindTax, "vat": kindTax,
-}
-
-// Kinds of spending that move with the number of units.
-var moving = []string{"parts", "packing", "carriage-of-parts", "fees", "postage", "shipping", "carriage"}
+// moving are the kinds of spending that move with the number of units.
+var moving = []string{"parts", "packing", "carriage-of-parts", kindFees, kindSending}
 
 func (b *book) spending() {
 	one, _ := b.count(nil, "")
@@ -301,12 +167,11 @@ func (b *book) spending() {
 		if !ok {
 			continue
 		}
-		kind := plain(s.Kind)
-		if other := twice[kind]; other != "" && slices.ContainsFunc(b.entries, func(e entry) bool { return e.kind == other }) {
-			b.warn(fmt.Sprintf("spent.csv has %q, and %s is counted already: it may count twice", s.Kind, other),
+		if s.Group != "" && slices.ContainsFunc(b.entries, func(e entry) bool { return e.kind == s.Group && !e.spent }) {
+			b.warn(fmt.Sprintf("spent.csv has %q, and %s is counted already: it may count twice", s.Kind, s.Group),
 				"leave it out of spent.csv, or out of the other file", s.From)
 		}
-		b.enter(entry{row: s.Row, kind: s.Kind, moves: slices.Contains(moving, kind), units: kind == "parts"}, b.scaled(p, one, constant(1)))
+		b.enter(entry{row: s.Row, kind: s.Kind, moves: slices.Contains(moving, s.Group), units: s.Group == "parts", spent: true}, b.scaled(p, one, constant(1)))
 	}
 	for _, o := range b.in.Overheads {
 		if !slices.ContainsFunc(b.in.Spent, func(s Spent) bool { return plain(s.Kind) == plain(o.Name) }) {
@@ -317,6 +182,13 @@ func (b *book) spending() {
 
 func plain(kind string) string {
 	return strings.ReplaceAll(strings.ToLower(strings.TrimSpace(kind)), " ", "-")
+}
+
+func rows(n int) string {
+	if n == 1 {
+		return "one row"
+	}
+	return fmt.Sprintf("%d rows", n)
 }
 
 // last is the last day of a row.

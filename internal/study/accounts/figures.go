@@ -12,9 +12,10 @@ import (
 // A model is the accounts as forms of the groups' spreads.
 type model struct {
 	in, out, hours, design sum
-	otherOut, otherHours   sum   // with parts and making from production.toml
-	other                  bool  // both are known
-	months                 []sum // net of each month
+	otherOut, otherHours   sum      // with parts and making from production.toml
+	other                  bool     // both are known
+	months                 []sum    // net of each month
+	years                  [][2]sum // net of each year, and its hours without design
 }
 
 const year = 365.25 * 86400
@@ -22,11 +23,11 @@ const year = 365.25 * 86400
 func (r *Result) newModel() *model {
 	b, m := r.book, &model{}
 	in, out, hours, design, otherOut, otherHours := form{}, form{}, form{}, form{}, form{}, form{}
-	months := make([]form, len(r.Months))
+	months, worked := make([]form, len(r.Months)), make([]form, len(r.Months))
 	for k := range months {
-		months[k] = form{}
+		months[k], worked[k] = form{}, form{}
 	}
-	recorded, making := false, false
+	recorded, recordedHours := false, false
 	for _, e := range b.entries {
 		sign := -1.0
 		if e.in {
@@ -47,15 +48,20 @@ func (r *Result) newModel() *model {
 		hours.plus(w.form, 1)
 		if w.group == "design" {
 			design.plus(w.form, 1)
+		} else {
+			from, days := r.days(w.row)
+			for k, d := range days {
+				worked[from+k].plus(w.form, float64(d)/float64(total(days)))
+			}
 		}
-		if unit := slices.Contains(madeOf, w.group) && w.kind != kindBack && !w.calculated; unit {
-			making = true
+		if slices.Contains(making, w.group) && w.kind != kindBack {
+			recordedHours = recordedHours || !w.calculated
 		} else {
 			otherHours.plus(w.form, 1)
 		}
 	}
 	parts, _, ok := b.partsAndMinutes()
-	if m.other = recorded && making && ok; m.other {
+	if m.other = recorded && recordedHours && ok; m.other {
 		minutes, _, _ := b.unitMinutes()
 		b.eachUnit(func(_ Row, _ [3]float64, f form) {
 			otherOut.plus(parts.form.times(f), 1)
@@ -67,10 +73,23 @@ func (r *Result) newModel() *model {
 	for _, f := range months {
 		m.months = append(m.months, f.ready())
 	}
+	m.years = r.perYear(months, worked)
 	return m
 }
 
-var madeOf = []string{"building", "testing", "packing"}
+// perYear adds up the months' forms by the years of r.
+func (r *Result) perYear(net, hours []form) (out [][2]sum) {
+	k := 0
+	for _, y := range r.Years {
+		left, worked := form{}, form{}
+		for ; k < len(net) && r.Months[k].First.Year() == y.Year; k++ {
+			left.plus(net[k], 1)
+			worked.plus(hours[k], 1)
+		}
+		out = append(out, [2]sum{left.ready(), worked.ready()})
+	}
+	return out
+}
 
 func (b *book) partsAndMinutes() (parts price, minutes form, ok bool) {
 	parts, ok = b.unitParts()
@@ -190,7 +209,7 @@ func (r *Result) figures(ctx context.Context) error {
 }
 
 func (r *Result) madeHours() bool {
-	return slices.ContainsFunc(r.Worked, func(w Worked) bool { return slices.Contains(madeOf, w.Group) && w.Best > 0 })
+	return slices.ContainsFunc(r.Worked, func(w Worked) bool { return slices.Contains(making, w.Group) && w.Best > 0 })
 }
 
 func (r *Result) flows() []float64 {
@@ -241,98 +260,60 @@ func (r *Result) returnRate() {
 	r.RateOfReturn = f
 }
 
-// curve gathers the money month by month, with its 95 % band.
+// curve gathers the money month by month, and what an hour paid year by year, with their 95 % bands.
 func (r *Result) curve(ctx context.Context) error {
 	in, n := r.book.groups.inputs(), len(r.Months)
+	all := n + len(r.Years)
+	best := make([]float64, all)
+	r.model.over(make([]float64, len(in)), best)
 	var band []statistics.Result
 	if len(in) > 0 {
 		var err error
 		band, err = statistics.MonteCarloVector(ctx, func(z, y []float64) error {
-			sum := 0.0
-			for k, s := range r.model.months {
-				sum += s.at(z)
-				y[k] = sum
-			}
+			r.model.over(z, y)
 			return nil
-		}, n, in, nil, curveSamples, r.Input.Seed, 0.95)
+		}, all, in, nil, curveSamples, r.Input.Seed, 0.95)
 		if err != nil {
 			return err
 		}
 	}
+	figure := func(i int, mid float64) Figure {
+		f := Figure{Best: mid, Low: mid, High: mid}
+		if len(in) > 0 {
+			f.Low, f.High = min(mid, band[i].Low), max(mid, band[i].High)
+		}
+		return f
+	}
 	gathered := money.Amount{}
 	for k, m := range r.Months {
 		gathered = gathered.Plus(m.In.Minus(m.Out))
-		p := Point{At: m.First.AddDate(0, 1, 0), Mid: gathered.Float64()}
-		p.Low, p.High = p.Mid, p.Mid
-		if len(in) > 0 {
-			p.Low, p.High = min(p.Mid, band[k].Low), max(p.Mid, band[k].High)
+		f := figure(k, gathered.Float64())
+		r.Cumulative = append(r.Cumulative, Point{At: m.First.AddDate(0, 1, 0), Mid: f.Best, Low: f.Low, High: f.High})
+	}
+	for i := range r.Years {
+		y := &r.Years[i]
+		if y.Paid = figure(n+i, best[n+i]); y.Hours-y.Design <= 0 {
+			y.Paid = Figure{None: "none"}
 		}
-		r.Cumulative = append(r.Cumulative, p)
 	}
 	return nil
 }
 
-// setAside is the money for what will still come back within acceptance after the last row: the rate of returns so far, with its
-// exact limits, times the time that units are still out within it, times what one cost [A9].
-func (r *Result) setAside() {
-	in := &r.Input
-	r.Units = r.sold()
-	if in.AcceptedFor == nil {
-		r.SetAside.None = "accepted_for of product.toml is missing"
-		return
+// over computes the money gathered by the end of each month, then each year's hour's pay, at the groups' spreads.
+func (m *model) over(z, y []float64) {
+	sum := 0.0
+	for k, s := range m.months {
+		sum += s.at(z)
+		y[k] = sum
 	}
-	if len(r.Months) == 0 {
-		return
+	for i, s := range m.years {
+		y[len(m.months)+i] = ratio(s[0].at(z), s[1].at(z))
 	}
-	asOf := r.Months[len(r.Months)-1].First.AddDate(0, 1, 0)
-	accepted := in.AcceptedFor.Value / year
-	var past, ahead float64
-	for _, s := range in.Sold {
-		n := 1.0
-		if s.Count != nil {
-			n = s.Count.Value
-		}
-		middle := s.Date.Add(s.last().Sub(s.Date) / 2)
-		age := max(0, asOf.Sub(middle).Hours()/24/365.25)
-		past += n * min(age, accepted)
-		ahead += n * max(0, accepted-age)
-	}
-	events, cost, costed := [3]float64{}, [3]float64{}, 0.0
-	for _, back := range in.Returned {
-		count := [3]float64{1, 1, 1}
-		if back.Count != nil {
-			count = ends(back.Count.Quantity)
-		}
-		for i := range events {
-			events[i] += count[i]
-		}
-		if back.Cost == nil || back.Cost.Currency != r.Currency {
-			continue
-		}
-		costed += count[1]
-		for i, c := range ends(back.Cost.Quantity) {
-			cost[i] += count[1] * c
-		}
-	}
-	switch {
-	case past <= 0:
-		r.SetAside.None = "nothing was sold long enough"
-		return
-	case costed == 0:
-		r.SetAside.None = "what a return costs is not known"
-		r.book.lack("records/returned.csv", "cost", "the money to set aside for what still comes back")
-		return
-	}
-	low, _, err := statistics.PoissonLimits(int(math.Floor(events[0])), past, 0.95)
-	_, high, err2 := statistics.PoissonLimits(int(math.Ceil(events[2])), past, 0.95)
-	if err != nil || err2 != nil {
-		return
-	}
-	r.SetAside = Figure{Best: events[1] / past * ahead * cost[1] / costed, Low: low * ahead * cost[0] / costed, High: high * ahead * cost[2] / costed}
 }
 
-// doubt warns of an hour's pay outside the usual (trade practice, no source).
+// doubt warns of an hour's pay outside the usual (trade practice, no source), and of what would say more.
 func (r *Result) doubt() {
+	r.market() // says where its currency has no rate
 	if f := r.HourPaid; f.None == "" && (f.Best*3600 > 60 || f.Best*3600 < -10) {
 		r.book.warn("the hour's pay lies outside -10 to 60 an hour (common practice, no source)", "check that hours.csv holds all hours", "")
 	}

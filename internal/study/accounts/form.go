@@ -2,14 +2,17 @@ package accounts
 
 import (
 	"maps"
+	"math"
 	"slices"
 
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/statistics"
 )
 
-// power names the groups of a product of up to four spreads, descending; 0 is none.
+// power names the groups of a product of up to four spreads, descending; 0 is none. A group with the bit absolute is the size of its spread.
 type power [4]uint16
+
+const absolute = 1 << 15
 
 // A form is a figure as a sum of products of the groups' spreads, each 0 at the best value and ±1 at
 // the ends.
@@ -71,7 +74,10 @@ func (s sum) at(z []float64) float64 {
 	for i, p := range s.powers {
 		v := s.c[i]
 		for _, g := range p {
-			if g > 0 {
+			switch {
+			case g > absolute:
+				v *= math.Abs(z[g-absolute-1])
+			case g > 0:
 				v *= z[g-1]
 			}
 		}
@@ -91,6 +97,20 @@ func (g *groups) of(q quantity.Quantity, group string) form {
 	f := constant(q.Value)
 	if half := halfWidth(q); half > 0 {
 		f[power{g.at(group)}] = half
+	}
+	return f
+}
+
+// between returns a figure that is its ends at -1 and 1 and its best value at 0, straight in between [A5].
+func (g *groups) between(ends [3]float64, group string) form {
+	f := constant(ends[1])
+	if ends[0] == ends[2] {
+		return f
+	}
+	at := g.at(group)
+	f[power{at}] = ends[2]/2 - ends[0]/2
+	if skew := ends[2]/2 + ends[0]/2 - ends[1]; skew != 0 {
+		f[power{at | absolute}] = skew
 	}
 	return f
 }

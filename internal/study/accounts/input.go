@@ -37,21 +37,24 @@ type Returned struct {
 	Row
 	Count         *Value // nil: 1
 	Cost, Minutes *Value
+	NoFault       bool // somebody looked, and found none
 }
 
-// Spent is money spent on a kind of thing.
+// Spent is money spent on a kind of thing. Group is the usual kind it belongs to: "parts", "packing", "carriage-of-parts", one of
+// those that sales and returns tell of ("channel fees", "sending", "what came back", "tax passed on"), or "" where it stands by itself.
 type Spent struct {
 	Row
-	Kind   string
-	Amount *Value
+	Kind, Group string
+	Amount      *Value
 }
 
-// Hours is time worked at a kind of work, on Count units at a Step where that is known.
+// Hours is time worked at a kind of work, on Count units at a Step where that is known. Group is "design", "sourcing", "building",
+// "testing", "packing", "support", "accounts", or "" where the kind stands by itself.
 type Hours struct {
 	Row
-	Kind, Step string
-	Time       *Value
-	Count      *Value
+	Kind, Group, Step string
+	Time              *Value
+	Count             *Value
 }
 
 // Part is a line of what is bought for a unit.
@@ -139,7 +142,8 @@ type Input struct {
 	MarketPrice *Value // of a bought one, with tax
 	Design      *Value // time, where hours of design are not recorded
 	Batch       *Value
-	AcceptedFor *Value // how long a unit may come back
+	AcceptedFor *Value    // how long a unit may come back
+	Today       time.Time // the records are complete up to this day; zero: the last that they name
 
 	PartOf string // "revision C": the page says that the records are those of the whole product
 	Seed   uint64

@@ -3,8 +3,8 @@ package accounts
 import (
 	"fmt"
 	"math"
+	"strings"
 
-	"hindwatt/internal/figure"
 	"hindwatt/internal/page"
 	"hindwatt/internal/quantity"
 )
@@ -21,24 +21,32 @@ func (f Figure) text(say func(float64) string) string {
 		return "none: " + f.None
 	case f.OpenHigh:
 		return say(f.Best) + " (95 %: from " + say(f.Low) + ")"
-	case f.Low == f.High:
+	case say(f.Low) == say(f.High):
 		return say(f.Best)
 	}
-	return say(f.Best) + " (95 %: " + say(f.Low) + " to " + say(f.High) + ")"
+	return say(f.Best) + " (95 %: " + span(say, f.Low, f.High) + ")"
+}
+
+// span says a range, the unit once.
+func span(say func(float64) string, low, high float64) string {
+	from, to := say(low), say(high)
+	if _, unit, ok := strings.Cut(to, " "); ok {
+		from = strings.TrimSuffix(from, " "+unit)
+	}
+	return from + " to " + to
 }
 
 // Page words the answer.
 func (r *Result) Page() (page.Page, error) {
-	owed := r.owed()
 	p := page.Page{ID: "accounts", Question: "Did it pay?", Short: "Did it pay?", Warnings: r.Warnings, Lacks: r.Lacks}
 	p.Answer = r.answer()
 	if r.Input.PartOf != "" {
 		p.Answer = append(p.Answer, "These are the accounts of the whole product: design, tools and overheads cannot be split honestly, so "+r.Input.PartOf+" has the same.")
 	}
-	r.figuresOf(&p)
+	p.Figures = r.plots()
 	p.Tables = append(p.Tables, r.kinds())
 	if len(r.Months) > 0 {
-		p.Tables = append(p.Tables, r.years(), r.work())
+		p.Tables = append(p.Tables, r.byYear(), r.work())
 	}
 	if r.Net.None == "" {
 		p.Tables = append(p.Tables, r.present())
@@ -46,7 +54,7 @@ func (r *Result) Page() (page.Page, error) {
 			p.Tables = append(p.Tables, r.prices())
 		}
 	}
-	for _, t := range []page.Table{owed, r.quotes()} {
+	for _, t := range []page.Table{r.owing(), r.quotes()} {
 		if len(t.Rows) > 0 {
 			p.Tables = append(p.Tables, t)
 		}
@@ -94,11 +102,12 @@ func (r *Result) answer() []string {
 		said = append(said, "It left "+r.Net.text(r.money)+"; what one hour paid cannot be said yet, for "+r.HourPaid.None+".")
 	}
 	said = append(said, fmt.Sprintf("%s came in and %s went out, which leaves %s.", r.CameIn.text(r.money), r.WentOut.text(r.money), r.Net.text(r.money)))
-	if r.Turned.None == "" {
-		k := int(math.Round(r.Turned.Best/(year/12))) - 1
-		said = append(said, "The money turned in "+r.Months[k].First.Format("January 2006")+", and stayed above what had gone out.")
-	} else {
-		said = append(said, "The money has not turned: more has gone out than come in.")
+	said = append(said, r.turning())
+	if bought := r.againstBought(); bought != "" && r.HourPaid.None == "" {
+		said = append(said, bought)
+	}
+	if enough := r.enough(); enough != "" {
+		said = append(said, fmt.Sprintf("%s lie in stock, and %s may still come back with a fault while they are accepted: the stock is %s.", counted(r.Stock.Best), r.FaultsYet.text(counted), enough))
 	}
 	if r.SetAside.None == "" {
 		said = append(said, "To set aside for what may still come back: "+r.SetAside.text(r.money)+".")
@@ -106,35 +115,18 @@ func (r *Result) answer() []string {
 	return said
 }
 
-func (r *Result) figuresOf(p *page.Page) {
-	if len(r.Cumulative) > 1 {
-		s, zero := figure.Series{Name: "gathered"}, 0.0
-		for _, c := range r.Cumulative {
-			s.X, s.Mid = append(s.X, float64(c.At.Unix())/86400), append(s.Mid, c.Mid)
-			s.Low, s.High = append(s.Low, c.Low), append(s.High, c.High)
-		}
-		p.Figures = append(p.Figures, page.Figure{Plot: figure.Curve{
-			Title: "Money gathered", X: figure.Axis{Name: "end of month", Scale: figure.Dates}, Y: figure.Axis{Name: "money in less money out", Unit: r.Currency},
-			Series: []figure.Series{s}, Level: &zero, LevelText: "nothing gained",
-		}, Caption: "What had come in less what had gone out by the end of each month, with its 95 % interval."})
-	}
-	bars := figure.Bars{Title: "Money by kind", Axis: figure.Axis{Name: "money", Unit: r.Currency}, Running: true}
-	for _, l := range r.Lines {
-		v := l.Best.Float64()
-		if !l.In {
-			v = -v
-		}
-		bars.Rows = append(bars.Rows, figure.BarRow{Name: l.Kind, Parts: []float64{v}, Text: r.money(v)})
-	}
-	if len(bars.Rows) > 0 {
-		bars.Rows = append(bars.Rows, figure.BarRow{Name: "left", Total: true})
-		p.Figures = append(p.Figures, page.Figure{Plot: bars, Caption: "What came in, what it went on, and what is left for the hours."})
-	}
-	hours := figure.Bars{Title: "Hours by kind", Axis: figure.Axis{Name: "time", Unit: "h"}}
-	for _, w := range r.Worked {
-		hours.Rows = append(hours.Rows, figure.BarRow{Name: w.Group, Parts: []float64{w.Best / 3600}, Low: w.Low / 3600, High: w.High / 3600})
-	}
-	if len(hours.Rows) > 0 {
-		p.Figures = append(p.Figures, page.Figure{Plot: hours, Caption: "Where the hours went."})
+// turned is the month from whose end on the gathered money stayed above 0; ok is false if there is none.
+func (r *Result) turned() (k int, ok bool) {
+	return int(math.Round(r.Turned.Best/(year/12))) - 1, r.Turned.None == ""
+}
+
+func (r *Result) turning() string {
+	switch k, ok := r.turned(); {
+	case !ok:
+		return "The money has not turned: more has gone out than come in."
+	case k == 0:
+		return "At the end of no month had more gone out than come in."
+	default:
+		return "The money turned in " + r.Months[k].First.Format("January 2006") + ", and stayed above what had gone out."
 	}
 }

@@ -20,9 +20,10 @@ type Figure struct {
 
 // A Line is one kind of money, booked at both ends and the best value.
 type Line struct {
-	Kind            string
-	In, Calculated  bool
-	Low, Best, High money.Amount
+	Kind                 string
+	In                   bool
+	Calculated, Recorded bool // from production.toml, from the records; both where in part
+	Low, Best, High      money.Amount
 }
 
 // A Month is what came in and went out in a month, exactly.
@@ -36,9 +37,18 @@ type Month struct {
 
 // Worked is the time of one kind of work, s.
 type Worked struct {
-	Group           string
-	Low, Best, High float64
-	Calculated      bool
+	Group                string
+	Low, Best, High      float64
+	Calculated, Recorded bool
+}
+
+// Year is what came in and went out in a year, exactly.
+type Year struct {
+	Year    int
+	In, Out money.Amount
+	Hours   float64 // s, design included
+	Design  float64 // s
+	Paid    Figure  // an hour, design left out
 }
 
 // Result is what the accounts say.
@@ -47,6 +57,7 @@ type Result struct {
 	Currency string
 	Lines    []Line  // money in first, then out, the largest first
 	Months   []Month // without gaps
+	Years    []Year
 	Worked   []Worked
 
 	CameIn, WentOut, Net  Figure
@@ -54,6 +65,8 @@ type Result struct {
 	HourPaid, HourPaidBut Figure // HourPaidBut: without design
 	RateOfReturn, Turned  Figure
 	SetAside              Figure
+	BackYet, FaultsYet    Figure // units that may still come back while accepted, and those of them with a fault
+	Stock                 Figure // units made and neither scrapped nor sold
 	Calculated            Figure // hour paid with parts and minutes from production.toml
 	Apart                 Figure // HourPaid less Calculated, what they share cancelled
 	Budget                statistics.Budget
@@ -83,6 +96,7 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 		b.returns()
 		b.spending()
 		b.listParts()
+		b.missParts()
 	}
 	if len(in.Sold) == 0 {
 		b.lack("records/sold.csv", "date, count, price", "what came in; one row a year will do")
@@ -91,10 +105,11 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 	r := &Result{Input: in, Currency: b.currency, book: b, Basis: in.weakest()}
 	r.lines()
 	r.months()
+	r.years()
 	if err := r.figures(ctx); err != nil {
 		return nil, err
 	}
-	r.setAside()
+	r.owed()
 	r.doubt()
 	r.Warnings, r.Lacks = b.warnings, b.lacks
 	return r, nil
@@ -145,9 +160,10 @@ func (r *Result) lines() {
 		if !known {
 			i = len(r.Lines)
 			at[e.kind] = i
-			r.Lines = append(r.Lines, Line{Kind: e.kind, In: e.in, Calculated: e.calculated})
+			r.Lines = append(r.Lines, Line{Kind: e.kind, In: e.in})
 		}
 		l := &r.Lines[i]
+		l.Calculated, l.Recorded = l.Calculated || e.calculated, l.Recorded || !e.calculated
 		l.Low, l.Best, l.High = l.Low.Plus(e.amounts[0]), l.Best.Plus(e.amounts[1]), l.High.Plus(e.amounts[2])
 	}
 	slices.SortStableFunc(r.Lines, func(a, b Line) int {
@@ -166,7 +182,8 @@ func (r *Result) lines() {
 			r.Worked = append(r.Worked, Worked{Group: w.group})
 		}
 		o := &r.Worked[i]
-		o.Low, o.Best, o.High, o.Calculated = o.Low+w.ends[0], o.Best+w.ends[1], o.High+w.ends[2], o.Calculated || w.calculated
+		o.Low, o.Best, o.High = o.Low+w.ends[0], o.Best+w.ends[1], o.High+w.ends[2]
+		o.Calculated, o.Recorded = o.Calculated || w.calculated, o.Recorded || !w.calculated
 	}
 	slices.SortStableFunc(r.Worked, func(a, b Worked) int {
 		switch {
@@ -225,6 +242,17 @@ func (r *Result) months() {
 				r.Months[from+k].Design += part
 			}
 		}
+	}
+}
+
+// years adds up the months.
+func (r *Result) years() {
+	for _, m := range r.Months {
+		if n := len(r.Years); n == 0 || r.Years[n-1].Year != m.First.Year() {
+			r.Years = append(r.Years, Year{Year: m.First.Year()})
+		}
+		y := &r.Years[len(r.Years)-1]
+		y.In, y.Out, y.Hours, y.Design = y.In.Plus(m.In), y.Out.Plus(m.Out), y.Hours+m.Hours, y.Design+m.Design
 	}
 }
 

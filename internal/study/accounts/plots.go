@@ -1,0 +1,103 @@
+package accounts
+
+import (
+	"time"
+
+	"hindwatt/internal/figure"
+	"hindwatt/internal/page"
+)
+
+func dayOf(t time.Time) float64 { return float64(t.Unix()) / 86400 }
+
+// plots draws the money over time and by kind, the hour's pay by year, and the hours by kind.
+func (r *Result) plots() (out []page.Figure) {
+	add := func(p figure.Plot, caption string) { out = append(out, page.Figure{Plot: p, Caption: caption}) }
+	if len(r.Cumulative) > 1 {
+		c, caption := r.gathered()
+		add(c, caption)
+	}
+	if len(r.Lines) > 0 {
+		add(r.byKind(), "What came in, what it went on, and what is left for the hours.")
+	}
+	if c, n := r.paidByYear(); n > 1 {
+		add(c, "What one hour paid in each year, the hours of design left out, with its 95 % interval.")
+	}
+	if len(r.Worked) > 0 {
+		add(r.hoursByKind(), "Where the hours went.")
+	}
+	return out
+}
+
+// gathered is the cumulative money, with the month in which it turned.
+func (r *Result) gathered() (figure.Curve, string) {
+	s, zero := figure.Series{Name: "gathered"}, 0.0
+	for _, c := range r.Cumulative {
+		s.X, s.Mid = append(s.X, dayOf(c.At)), append(s.Mid, c.Mid)
+		s.Low, s.High = append(s.Low, c.Low), append(s.High, c.High)
+	}
+	c := figure.Curve{
+		Title: "Money gathered", X: figure.Axis{Name: "end of month", Scale: figure.Dates}, Y: figure.Axis{Name: "money in less money out", Unit: r.Currency},
+		Series: []figure.Series{s}, Level: &zero, LevelText: "nothing gained",
+	}
+	caption := "What had come in less what had gone out by the end of each month, with its 95 % interval."
+	if k, ok := r.turned(); ok && k > 0 {
+		at := r.Cumulative[k]
+		c.Marks = []figure.CurveMark{{X: dayOf(at.At), Mark: figure.Mark{
+			Kind: figure.Recorded, Best: at.Mid, Low: at.Low, High: at.High, Label: "turned in " + r.Months[k].First.Format("January 2006"),
+		}}}
+		caption += " The mark is the month in which it turned."
+	}
+	return c, caption
+}
+
+// byKind is the build-up from what came in down to what is left.
+func (r *Result) byKind() figure.Bars {
+	bars := figure.Bars{Title: "Money by kind", Axis: figure.Axis{Name: "money", Unit: r.Currency}, Running: true}
+	left := 0.0
+	for _, l := range r.Lines {
+		v := l.Best.Float64()
+		if !l.In {
+			v = -v
+		}
+		left += v
+		bars.Rows = append(bars.Rows, figure.BarRow{Name: l.Kind, Parts: []float64{v}, Text: r.money(v)})
+	}
+	if r.Net.None == "" {
+		left = r.Net.Best
+	}
+	bars.Rows = append(bars.Rows, figure.BarRow{Name: "left", Total: true, Text: r.money(left)})
+	return bars
+}
+
+// paidByYear sets each year's hour's pay against what an hour would have paid elsewhere; n counts the years that have one.
+func (r *Result) paidByYear() (c figure.Curve, n int) {
+	s := figure.Series{Points: true, Low: []float64{}, High: []float64{}}
+	for _, y := range r.Years {
+		if y.Paid.None != "" {
+			continue
+		}
+		s.X, s.Mid = append(s.X, dayOf(time.Date(y.Year, 7, 1, 0, 0, 0, 0, time.UTC))), append(s.Mid, y.Paid.Best*3600)
+		s.Low, s.High = append(s.Low, y.Paid.Low*3600), append(s.High, y.Paid.High*3600)
+	}
+	c = figure.Curve{
+		Title: "What an hour paid, by year", X: figure.Axis{Name: "year", Scale: figure.Dates},
+		Y: figure.Axis{Name: "an hour paid", Unit: r.Currency + "/h"}, Series: []figure.Series{s},
+	}
+	if h := r.Input.Hour; h != nil && h.Currency == r.Currency {
+		level := h.Value * 3600
+		c.Level, c.LevelText = &level, "elsewhere"
+	}
+	return c, len(s.X)
+}
+
+func (r *Result) hoursByKind() figure.Bars {
+	bars := figure.Bars{Title: "Hours by kind", Axis: figure.Axis{Name: "time", Unit: "h"}}
+	for _, w := range r.Worked {
+		row := figure.BarRow{Name: w.Group + calculated(w.Calculated, w.Recorded), Parts: []float64{w.Best / 3600}, Text: hoursText(w.Best)}
+		if w.Low < w.High {
+			row.Low, row.High = w.Low/3600, w.High/3600
+		}
+		bars.Rows = append(bars.Rows, row)
+	}
+	return bars
+}
