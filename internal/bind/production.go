@@ -1,16 +1,56 @@
 package bind
 
 import (
+	"reflect"
+	"slices"
+	"strings"
 	"time"
 
 	"hindwatt/internal/product"
-	"hindwatt/internal/quantity"
 	"hindwatt/internal/study/production"
 )
 
 // Production returns the input of the production study. Units count by their revision; hours and
-// what was spent on parts by their day.
+// what was spent on parts by their day. Instead of it stand the variants that were not made and
+// change production.toml or an enclosure.
 func Production(p *product.Product) production.Input {
+	in := making(p)
+	in.Instead = instead(p, in)
+	in.Recorded = madeRecords(p)
+	return in
+}
+
+// instead are the variants that would be made another way.
+func instead(p *product.Product, own production.Input) (list []production.Alternative) {
+	for _, v := range p.Folder.Variants {
+		if v.Name == p.Variant || v.MadeFrom.Set() || v.FromSerial.Set() || v.Revision.Set() {
+			continue
+		}
+		other, err := p.Folder.Resolve(v.Name)
+		if err != nil {
+			continue // reading the folder has refused it
+		}
+		a := production.Alternative{Name: v.Name, Why: v.Why.Text, Input: making(other), Enclosure: changesEnclosure(v)}
+		if a.Enclosure || !reflect.DeepEqual(own, a.Input) {
+			list = append(list, a)
+		}
+	}
+	return list
+}
+
+func changesEnclosure(v *product.Variant) bool {
+	for _, layer := range []product.Layer{v.Set, v.Add} {
+		for _, c := range layer.Changes {
+			if strings.HasPrefix(c.Path, "product.enclosure.") {
+				return true
+			}
+		}
+	}
+	return slices.ContainsFunc(v.Remove.Items, func(t product.Text) bool { return strings.HasPrefix(t.Text, "product.enclosure.") })
+}
+
+// making is what production.toml says.
+func making(p *product.Product) production.Input {
 	d := &p.Production
 	in := production.Input{
 		Currency: p.Currency.Text,
@@ -55,7 +95,6 @@ func Production(p *product.Product) production.Input {
 	for currency, r := range d.Rates.All() {
 		in.Rates = append(in.Rates, production.Rate{Currency: currency, Value: Value(*r)})
 	}
-	in.Recorded = madeRecords(p)
 	return in
 }
 
@@ -87,14 +126,13 @@ func madeRecords(p *product.Product) production.Recorded {
 			out.Good, out.Started = out.AllGood, out.AllGood
 		}
 	} else {
-		out.Own = "revision " + p.Revision.Text
+		out.Own = "revision " + p.RevisionName()
 	}
 	belongs := ownDays(p)
 	for i := range records.Spent {
 		s := &records.Spent[i]
-		amount, known := inCurrency(p, s.Amount.Quantity)
-		if isParts(s.Kind.Text) && known && belongs(s.Date.Day) {
-			out.Parts = append(out.Parts, production.Paid{Amount: amount, Period: s.Until.Set(), Basis: s.Basis.Text, From: from(s.Leaf)})
+		if q := s.Amount.Quantity; isParts(s.Kind.Text) && belongs(s.Date.Day) {
+			out.Parts = append(out.Parts, production.Paid{Amount: production.Amount{Best: q.Value, Low: q.Low, High: q.High}, Currency: q.Currency, Period: s.Until.Set(), Basis: s.Basis.Text, From: from(s.Leaf)})
 		}
 	}
 	for i := range records.Hours {
@@ -134,7 +172,7 @@ func ownDays(p *product.Product) func(time.Time) bool {
 	}
 	return func(day time.Time) bool {
 		r, ok := p.Folder.Revision(day, "")
-		return ok && r.Name == p.Revision.Text
+		return ok && r.Name == p.RevisionName()
 	}
 }
 
@@ -220,17 +258,4 @@ func years(r *product.Records) float64 {
 		return 0
 	}
 	return max(1./12, (last.Sub(first).Hours()/24+1)/365.25)
-}
-
-// inCurrency is a recorded sum in the product's currency; known is false without a rate.
-func inCurrency(p *product.Product, q quantity.Quantity) (a production.Amount, known bool) {
-	rate := 1.0
-	if own := p.Currency.Text; own != "" && q.Currency != own {
-		r := p.Production.Rates.Get(q.Currency)
-		if r == nil || r.Currency != own {
-			return a, false
-		}
-		rate = r.Value
-	}
-	return production.Amount{Best: q.Value * rate, Low: q.Low * rate, High: q.High * rate}, true
 }

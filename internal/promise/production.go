@@ -61,7 +61,7 @@ func judgeProduction(ctx context.Context, s *session, asked *product.Promise, j 
 // recordedProduction adds what was recorded of the same thing.
 func (s *session) recordedProduction(r *production.Result, name string, j *Judged) {
 	rec := r.Recorded
-	if rec == nil || s.product.Variant != "" && s.product.Revision.Text == "" {
+	if rec == nil {
 		return
 	}
 	e := Evidence{Kind: Recorded, Covers: true, Units: int(rec.Units), Basis: rec.Basis, From: rec.From, Conditions: "as made"}
