@@ -54,9 +54,8 @@ type Folder struct {
 	base   *Product
 	under  map[string]*Product // by variant
 
-	joined   sync.Once
-	ledger   *Ledger
-	breaches Errors
+	joined sync.Once
+	ledger *Ledger
 }
 
 // Today is the day on which the folder was read, in UTC, or the one that Read was told to take for it.

@@ -13,6 +13,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"syscall"
 	"testing"
 	"time"
@@ -50,50 +51,59 @@ func writeForEver(dir string) {
 func child(t *testing.T, role, dir string) *exec.Cmd {
 	self, err := os.Executable()
 	if err != nil {
-		t.Fatal(err)
+		t.Error(err)
 	}
 	cmd := exec.Command(self)
 	cmd.Env = append(os.Environ(), childRole+"="+role, childDir+"="+dir)
 	return cmd
 }
 
-// Writers are killed at random moments, two at a time; every row that was acknowledged
-// is there, once, every file is whole, and the next writer goes on.
+// Writers are killed at random moments: two at a time in one folder, and, at the same time, single
+// ones in folders of their own. Every row that was acknowledged is there, once, every file is whole,
+// and the next writer goes on.
 func TestKilledWritersLoseNothing(t *testing.T) {
 	kills := 100
 	if n, err := strconv.Atoi(os.Getenv("HINDWATT_KILLS")); err == nil {
 		kills = n // .ci/run asks for 1,000
 	}
 	if testing.Short() {
-		kills = 10
+		kills = 12
 	}
-	dir := folder(t, map[string]string{"product.toml": bare12})
-	random := rand.New(rand.NewPCG(1, 2))
+	folders := []int{2, 1, 1} // writers at a time in each
+	var all sync.WaitGroup
+	for i, writers := range folders {
+		dir := folder(t, map[string]string{"product.toml": bare12})
+		all.Go(func() {
+			if err := killWriters(t, dir, writers, (kills+3)/4*writers, rand.New(rand.NewPCG(1, uint64(i)))); err != nil {
+				t.Errorf("%d writers at a time: %v", writers, err)
+			}
+		})
+	}
+	all.Wait()
+}
+
+// killWriters starts writers in a folder and kills them, some at a time, as often as is asked for,
+// and then looks at what they left.
+func killWriters(t *testing.T, dir string, atATime, kills int, random *rand.Rand) error {
 	acknowledged := map[string]bool{}
-	for range kills / 2 {
-		a, b := start(t, dir), start(t, dir)
-		select { // both write, or are about to
-		case <-a.first:
-		case <-b.first:
-		case <-time.After(30 * time.Second):
-			t.Fatal("nothing is written")
+	for range kills / atATime {
+		notes, err := killedAtRandom(t, dir, atATime, random)
+		if err != nil {
+			return err
 		}
-		time.Sleep(time.Duration(random.IntN(20000)) * time.Microsecond)
-		for _, c := range []*writer{a, b} {
-			if err := c.cmd.Process.Kill(); err != nil {
-				t.Fatal(err)
-			}
-			for _, note := range c.finish(t) {
-				acknowledged[note] = true
-			}
+		for _, note := range notes {
+			acknowledged[note] = true
 		}
 	}
 	if _, err := Record(dir, "made", row("date", "2024-05-31", "note", "last")); err != nil {
-		t.Fatal(err)
+		return err
 	}
 	f, err := Read(dir)
-	if err != nil || len(f.RecordErrors) > 0 {
-		t.Fatal(err, f.RecordErrors)
+	switch {
+	case err != nil:
+		return err
+	case len(f.RecordErrors) > 0:
+		return f.RecordErrors
 	}
 	seen := map[string]int{}
 	for _, m := range f.Records.Made {
@@ -107,45 +117,75 @@ func TestKilledWritersLoseNothing(t *testing.T) {
 	if left, _ := filepath.Glob(filepath.Join(dir, "records", "*.torn")); len(left) > 0 {
 		t.Errorf("%v", left)
 	}
-	t.Logf("%d kills, %d rows acknowledged, %d written", kills, len(acknowledged), len(f.Records.Made))
+	if len(acknowledged) < kills/atATime {
+		return fmt.Errorf("%d rows were acknowledged before %d kills", len(acknowledged), kills)
+	}
+	t.Logf("%d kills, %d at a time: %d rows acknowledged, %d written", kills, atATime, len(acknowledged), len(f.Records.Made))
+	return nil
+}
+
+// killedAtRandom starts writers, kills them, and returns the notes of the rows that they acknowledged.
+func killedAtRandom(t *testing.T, dir string, n int, random *rand.Rand) (notes []string, err error) {
+	first := make(chan struct{}, n)
+	var writers []*writer
+	for range n {
+		w, err := start(t, dir, first)
+		if err != nil {
+			return nil, err
+		}
+		writers = append(writers, w)
+	}
+	select {
+	case <-first: // all write, or are about to
+	case <-time.After(30 * time.Second):
+		err = errors.New("nothing is written")
+	}
+	time.Sleep(time.Duration(random.IntN(20000)) * time.Microsecond)
+	for _, w := range writers {
+		err = errors.Join(err, w.cmd.Process.Kill())
+		rows, fault := w.finish()
+		notes, err = append(notes, rows...), errors.Join(err, fault)
+	}
+	return notes, err
 }
 
 type writer struct {
-	cmd   *exec.Cmd
-	first chan struct{} // closed at the first row
-	rows  chan []string
+	cmd  *exec.Cmd
+	rows chan []string
 }
 
-func start(t *testing.T, dir string) *writer {
-	w := &writer{cmd: child(t, "write", dir), first: make(chan struct{}), rows: make(chan []string, 1)}
+// start starts a writer, which sends to first when its first row is acknowledged.
+func start(t *testing.T, dir string, first chan<- struct{}) (*writer, error) {
+	w := &writer{cmd: child(t, "write", dir), rows: make(chan []string, 1)}
 	out, err := w.cmd.StdoutPipe()
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
 	if err := w.cmd.Start(); err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
 	go func() {
 		var rows []string
 		for lines := bufio.NewScanner(out); lines.Scan(); {
 			if rows = append(rows, lines.Text()); len(rows) == 1 {
-				close(w.first)
+				first <- struct{}{}
 			}
 		}
 		w.rows <- rows
 	}()
-	return w
+	return w, nil
 }
 
-func (w *writer) finish(t *testing.T) []string {
+// finish returns the rows of a writer that was killed.
+func (w *writer) finish() ([]string, error) {
 	rows := <-w.rows
-	_ = w.cmd.Wait() // killed
+	_ = w.cmd.Wait()
 	for _, r := range rows {
 		if strings.HasPrefix(r, "error") {
-			t.Fatal(r)
+			return nil, errors.New(r)
 		}
 	}
-	return rows
+	return rows, nil
 }
 
 // writeToFullDisk records until a limit on the size of files stands for a full disk;

@@ -53,7 +53,7 @@ func replaceFile(root *os.Root, name string, data []byte) error {
 	if info, err := root.Stat(name); err == nil {
 		mode = info.Mode().Perm()
 	}
-	if err := root.MkdirAll(path.Dir(name), 0o755); err != nil {
+	if err := makeFolder(root, path.Dir(name)); err != nil {
 		return err
 	}
 	draft := path.Join(path.Dir(name), "."+path.Base(name)+".new")
@@ -69,6 +69,20 @@ func replaceFile(root *os.Root, name string, data []byte) error {
 		return err
 	}
 	return syncFolder(root, path.Dir(name))
+}
+
+// makeFolder makes a folder that is not there yet, and lets it last through a loss of power.
+func makeFolder(root *os.Root, dir string) error {
+	if _, err := root.Stat(dir); !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	if err := makeFolder(root, path.Dir(dir)); err != nil {
+		return err
+	}
+	if err := root.Mkdir(dir, 0o755); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	return syncFolder(root, path.Dir(dir))
 }
 
 func writeSynced(root *os.Root, name string, data []byte, mode fs.FileMode) error {
