@@ -2,6 +2,7 @@ package intake
 
 import (
 	"archive/zip"
+	"bufio"
 	"bytes"
 	"encoding/xml"
 	"errors"
@@ -24,7 +25,8 @@ type book struct {
 	shared  []string
 	formats []*format
 	opened  *excelize.File // only where a formula is to be computed
-	summed  int
+	summed  formulas
+	size    uint64 // unpacked
 }
 
 type bookSheet struct {
@@ -76,6 +78,7 @@ func openBook(file string, data []byte) (*book, error) {
 		if total > mostUnpacked {
 			return nil, fmt.Errorf("unfolds to more than %d MB; want a smaller workbook, or CSV", mostUnpacked>>20)
 		}
+		b.size = total
 		b.parts[strings.TrimPrefix(f.Name, "/")] = f
 		b.macro = b.macro || strings.HasSuffix(f.Name, "vbaProject.bin")
 	}
@@ -99,20 +102,52 @@ func (b *book) tokens(part string, see func(token xml.Token) error) error {
 		return fmt.Errorf("its part %s is damaged; save the workbook anew", part)
 	}
 	defer r.Close()
-	d := xml.NewDecoder(r)
-	for {
+	m := &metered{r: bufio.NewReader(r)}
+	d := xml.NewDecoder(m)
+	for depth := 0; ; {
+		m.left = mostPiece
 		token, err := d.RawToken()
-		if err == io.EOF {
+		switch {
+		case err == io.EOF:
 			return nil
-		}
-		if err != nil {
+		case errors.Is(err, errPiece):
+			return fmt.Errorf("its part %s has a piece of more than %d characters; want a workbook as a spreadsheet saves it", part, mostPiece)
+		case err != nil:
 			return fmt.Errorf("its part %s is damaged; save the workbook anew", part)
+		}
+		switch token.(type) {
+		case xml.Directive:
+			return fmt.Errorf("its part %s declares entities or a document type, as no spreadsheet does; save the workbook anew", part)
+		case xml.StartElement:
+			depth++
+		case xml.EndElement:
+			depth--
+		}
+		if depth > mostDepth {
+			return fmt.Errorf("its part %s is nested more than %d deep, as no spreadsheet does; save the workbook anew", part, mostDepth)
 		}
 		if err := see(token); err != nil {
 			return err
 		}
 	}
 }
+
+// metered is a reader that stops after so many bytes, so that no piece of XML is gathered without bound.
+type metered struct {
+	r    *bufio.Reader
+	left int
+}
+
+var errPiece = errors.New("the piece is too large")
+
+func (m *metered) ReadByte() (byte, error) {
+	if m.left--; m.left < 0 {
+		return 0, errPiece
+	}
+	return m.r.ReadByte()
+}
+
+func (m *metered) Read(p []byte) (int, error) { return m.r.Read(p) }
 
 func attr(e xml.StartElement, name string) string {
 	for _, a := range e.Attr {
@@ -208,90 +243,4 @@ func someOf(names []string) string {
 		return strings.Join(names, ", ")
 	}
 	return fmt.Sprintf("%s, … and %d more", strings.Join(names[:most], ", "), len(names)-most)
-}
-
-// common reads what the sheets share: texts (18.4.9) and how numbers are shown (18.8.30, 18.8.45).
-func (b *book) common() error {
-	for name := range b.parts {
-		switch path.Base(name) {
-		case "sharedStrings.xml":
-			if err := b.strings(name); err != nil {
-				return err
-			}
-		case "styles.xml":
-			if err := b.styles(name); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
-}
-
-func (b *book) strings(part string) error {
-	var text strings.Builder
-	open, spoken := false, 0 // spoken: readings of characters (rPh), which are no part of the text
-	return b.tokens(part, func(token xml.Token) error {
-		switch e := token.(type) {
-		case xml.StartElement:
-			open = e.Name.Local == "t"
-			if e.Name.Local == "rPh" {
-				spoken++
-			}
-		case xml.EndElement:
-			open = false
-			switch e.Name.Local {
-			case "rPh":
-				spoken--
-			case "si":
-				b.shared = append(b.shared, tidy(unescaped(text.String())))
-				text.Reset()
-			}
-		case xml.CharData:
-			if open && spoken == 0 {
-				text.Write(e)
-			}
-		}
-		return nil
-	})
-}
-
-func (b *book) styles(part string) error {
-	codes := map[string]string{}
-	inside := false
-	return b.tokens(part, func(token xml.Token) error {
-		switch e := token.(type) {
-		case xml.StartElement:
-			switch {
-			case e.Name.Local == "numFmt":
-				codes[attr(e, "numFmtId")] = attr(e, "formatCode")
-			case e.Name.Local == "cellXfs":
-				inside = true
-			case e.Name.Local == "xf" && inside:
-				b.formats = append(b.formats, formatOf(attr(e, "numFmtId"), codes[attr(e, "numFmtId")]))
-			}
-		case xml.EndElement:
-			inside = inside && e.Name.Local != "cellXfs"
-		}
-		return nil
-	})
-}
-
-// compute asks the library for the value of a formula that was saved without one.
-func (b *book) compute(sheetName, at string) (string, error) {
-	const most = 10000
-	if b.summed++; b.summed > most {
-		return "", fmt.Errorf("more than %d formulas have no value; open the workbook in a spreadsheet, save it and try again", most)
-	}
-	if b.opened == nil {
-		f, err := excelize.OpenReader(bytes.NewReader(b.data), excelize.Options{RawCellValue: true, UnzipSizeLimit: mostUnpacked, UnzipXMLSizeLimit: mostUnpacked})
-		if err != nil {
-			return "", errors.New("the formula has no value, and cannot be computed; open the workbook in a spreadsheet and save it")
-		}
-		b.opened = f
-	}
-	text, err := b.opened.CalcCellValue(sheetName, at, excelize.Options{RawCellValue: true})
-	if err != nil || strings.HasPrefix(text, "#") {
-		return "", errors.New("the formula has no value, and cannot be computed; write the value there")
-	}
-	return text, nil
 }

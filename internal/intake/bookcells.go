@@ -4,6 +4,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -94,15 +95,18 @@ type gatherer struct {
 	book  *book
 	sheet *sheet
 
-	row     row
-	column  int
-	kind    string // of the cell: s, str, inlineStr, b, e, d, n
-	style   int
-	formula bool
-	value   strings.Builder
-	into    bool // text belongs to the value
-	spoken  int
-	cells   int
+	row         row
+	column      int
+	kind        string // of the cell: s, str, inlineStr, b, e, d, n
+	style       int
+	formula     bool
+	value       strings.Builder
+	text        strings.Builder // of the formula
+	formulating bool
+	into        bool // text belongs to the value
+	spoken      int
+	width       int // of the row before: the next is likely as wide
+	cells       int
 
 	hiddenRows, hiddenColumns, formulas int
 	merges                              []area
@@ -121,8 +125,11 @@ func (b *book) cells(chosen bookSheet, s *sheet) error {
 		case xml.EndElement:
 			return g.end(e.Name.Local)
 		case xml.CharData:
-			if g.into && g.spoken == 0 {
-				g.value.Write(e)
+			switch {
+			case g.formulating:
+				return gather(&g.text, e)
+			case g.into && g.spoken == 0:
+				return gather(&g.value, e)
 			}
 		}
 		return nil
@@ -130,7 +137,9 @@ func (b *book) cells(chosen bookSheet, s *sheet) error {
 	if err != nil {
 		return err
 	}
-	g.fill()
+	if err := g.fill(); err != nil {
+		return err
+	}
 	g.tell(chosen)
 	return nil
 }
@@ -154,7 +163,8 @@ func (g *gatherer) start(e xml.StartElement) error {
 	case "c":
 		return g.startCell(e)
 	case "f":
-		g.formula = true
+		g.formula, g.formulating = true, true
+		g.text.Reset()
 	case "v", "t":
 		g.into = true
 	case "rPh":
@@ -200,6 +210,9 @@ func cellAt(ref string) (column, row int, ok bool) {
 
 func (g *gatherer) end(name string) error {
 	switch name {
+	case "f":
+		g.formulating = false
+		g.book.summed.see(g.column, g.row.number, g.text.String())
 	case "v", "t":
 		g.into = false
 	case "rPh":
@@ -222,17 +235,23 @@ func (g *gatherer) endCell() error {
 	if c.text == "" && c.fault == "" && !c.sum {
 		return nil
 	}
-	if g.cells++; g.column >= mostColumns || g.cells > mostCells {
-		return fmt.Errorf("the table is too large; at most %d columns and %d cells are read", mostColumns, mostCells)
+	if g.cells += g.column + 1 - len(g.row.cells); g.column >= mostColumns || g.cells > mostCells {
+		return tooLarge()
 	}
 	if g.formula && !c.sum {
 		g.formulas++
 	}
-	for len(g.row.cells) < g.column {
-		g.row.cells = append(g.row.cells, cell{})
+	if g.column >= cap(g.row.cells) {
+		g.row.cells = slices.Grow(g.row.cells, max(g.column+1, g.width)-len(g.row.cells))
 	}
-	g.row.cells = append(g.row.cells, c)
+	g.row.cells = g.row.cells[:g.column+1] // Grow leaves zeros
+	g.row.cells[g.column] = c
+	g.width = g.column + 1
 	return nil
+}
+
+func tooLarge() error {
+	return fmt.Errorf("the table is too large; at most %d columns and %d cells are read", mostColumns, mostCells)
 }
 
 // cell returns what stands in the cell that ends here.
@@ -275,27 +294,26 @@ func plainNumber(v float64) string {
 }
 
 // fill marks the cells behind the first of a merged area with its value.
-func (g *gatherer) fill() {
-	rows := map[int]int{}
-	for i, r := range g.sheet.rows {
-		rows[r.number] = i
-	}
+func (g *gatherer) fill() error {
+	all := g.sheet.rows
 	for _, a := range g.merges {
-		first, there := rows[a.top]
-		if !there || a.bottom == a.top || a.bottom > g.sheet.rows[len(g.sheet.rows)-1].number {
+		first, there := slices.BinarySearchFunc(all, a.top, func(r row, n int) int { return r.number - n })
+		if !there || a.bottom == a.top || a.left >= mostColumns {
 			continue // a merge within one row is a heading, or nothing
 		}
-		value := g.sheet.rows[first].cell(a.left)
-		if value.text == "" || a.left >= mostColumns {
+		value := all[first].cell(a.left)
+		if value.text == "" {
 			continue
 		}
 		g.sheet.merged[a.left]++
-		for n := a.top + 1; n <= a.bottom; n++ {
-			if i, there := rows[n]; there {
-				g.sheet.rows[i].put(a.left, value)
+		for i := first + 1; i < len(all) && all[i].number <= a.bottom; i++ {
+			if g.cells += max(1, a.left+1-len(all[i].cells)); g.cells > mostCells {
+				return tooLarge()
 			}
+			all[i].put(a.left, value)
 		}
 	}
+	return nil
 }
 
 func (r *row) put(column int, c cell) {

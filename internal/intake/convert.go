@@ -78,7 +78,7 @@ func (c *converter) found(r row, col *column) (cell, error) {
 		return one, errors.New(one.fault + "; want a value")
 	case one.sum:
 		c.computed++
-		text, err := c.plan.sheet.book.compute(c.plan.sheet.name, letters(col.index)+strconv.Itoa(r.number))
+		text, err := c.plan.sheet.book.compute(c.plan.sheet.name, col.index, r.number)
 		if err != nil {
 			return one, err
 		}

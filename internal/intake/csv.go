@@ -69,13 +69,14 @@ func readCSV(file string, data []byte) (*sheet, error) {
 	} else {
 		c.separator = separatorOf(text)
 	}
+	cells := 0
 	for c.at < len(c.text) {
 		r, err := c.row()
 		if err != nil {
 			return nil, fmt.Errorf("%s:%w", file, err)
 		}
-		if len(r.cells) > mostColumns || len(s.rows) >= mostRows {
-			return nil, fmt.Errorf("%s:%d: the table is too large; at most %d rows and %d columns are read", file, r.number, mostRows, mostColumns)
+		if cells += len(r.cells); len(r.cells) > mostColumns || len(s.rows) >= mostRows || cells > mostCells {
+			return nil, fmt.Errorf("%s:%d: the table is too large; at most %d rows, %d columns and %d cells are read", file, r.number, mostRows, mostColumns, mostCells)
 		}
 		if !r.empty() {
 			s.rows = append(s.rows, r)

@@ -19,8 +19,14 @@ const (
 	smallPart    = 4 << 20
 	mostRows     = 1 << 20
 	mostColumns  = 256
-	mostCells    = 8 << 20
+	mostCells    = 4 << 20 // the empty ones before a cell of their row count too
 	mostMerges   = 10000
+	mostText     = 32767     // characters in a cell; as spreadsheets have it
+	mostPiece    = 1 << 20   // bytes of a tag or of a text between tags
+	mostDepth    = 64        // of tags
+	mostTexts    = 2 << 20   // that the sheets of a workbook share
+	mostShared   = 128 << 20 // bytes of these
+	mostSummed   = 128 << 20 // bytes of a workbook whose formulas are computed
 )
 
 // readTable reads the table of a file: CSV, or the sheet of a workbook.
