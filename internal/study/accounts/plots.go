@@ -1,6 +1,7 @@
 package accounts
 
 import (
+	"fmt"
 	"time"
 
 	"hindwatt/internal/figure"
@@ -19,8 +20,8 @@ func (r *Result) plots() (out []page.Figure) {
 	if len(r.Lines) > 0 {
 		add(r.byKind(), "What came in, what it went on, and what is left for the hours.")
 	}
-	if c, n := r.paidByYear(); n > 1 {
-		add(c, "What one hour paid in each year, the hours of design left out, with its 95 % interval.")
+	if c, n := r.paidByYear(); n > 1 && !r.spreadOverYears() {
+		add(c, "What one hour paid in each year, the hours of design left out, with its 95 % interval where something is remembered.")
 	}
 	if len(r.Worked) > 0 {
 		add(r.hoursByKind(), "Where the hours went.")
@@ -70,24 +71,23 @@ func (r *Result) byKind() figure.Bars {
 }
 
 // paidByYear sets each year's hour's pay against what an hour would have paid elsewhere; n counts the years that have one.
-func (r *Result) paidByYear() (c figure.Curve, n int) {
-	s := figure.Series{Points: true, Low: []float64{}, High: []float64{}}
+func (r *Result) paidByYear() (bars figure.Bars, n int) {
+	bars = figure.Bars{Title: "What an hour paid, by year", Axis: figure.Axis{Name: "an hour paid", Unit: r.Currency + "/h"}}
 	for _, y := range r.Years {
 		if y.Paid.None != "" {
 			continue
 		}
-		s.X, s.Mid = append(s.X, dayOf(time.Date(y.Year, 7, 1, 0, 0, 0, 0, time.UTC))), append(s.Mid, y.Paid.Best*3600)
-		s.Low, s.High = append(s.Low, y.Paid.Low*3600), append(s.High, y.Paid.High*3600)
-	}
-	c = figure.Curve{
-		Title: "What an hour paid, by year", X: figure.Axis{Name: "year", Scale: figure.Dates},
-		Y: figure.Axis{Name: "an hour paid", Unit: r.Currency + "/h"}, Series: []figure.Series{s},
+		n++
+		row := figure.BarRow{Name: fmt.Sprint(y.Year), Parts: []float64{y.Paid.Best * 3600}, Text: r.hourly(y.Paid.Best)}
+		if y.Paid.Low < y.Paid.High {
+			row.Low, row.High = y.Paid.Low*3600, y.Paid.High*3600
+		}
+		bars.Rows = append(bars.Rows, row)
 	}
 	if h := r.Input.Hour; h != nil && h.Currency == r.Currency {
-		level := h.Value * 3600
-		c.Level, c.LevelText = &level, "elsewhere"
+		bars.Rows = append(bars.Rows, figure.BarRow{Name: "elsewhere", Total: true, Parts: []float64{h.Value * 3600}, Text: r.hourly(h.Value)})
 	}
-	return c, len(s.X)
+	return bars, n
 }
 
 func (r *Result) hoursByKind() figure.Bars {

@@ -100,9 +100,9 @@ func (r *Result) againstBought() string {
 	}
 	p := r.pricing()
 	if low == high {
-		return fmt.Sprintf("A bought one costs %s, ours cost %s; at that price an hour would have paid %s if as many were sold.", r.money(low), r.money(p.mean()), r.hourly(p.paid(low)))
+		return fmt.Sprintf("A bought one costs %s, ours %s; at that price an hour would have paid %s if as many were sold.", r.money(low), r.money(p.mean()), r.hourly(p.paid(low)))
 	}
-	return fmt.Sprintf("A bought one costs %s, ours cost %s; at that price an hour would have paid %s if as many were sold.",
+	return fmt.Sprintf("A bought one costs %s, ours %s; at that price an hour would have paid %s if as many were sold.",
 		span(r.money, low, high), r.money(p.mean()), span(r.hourly, p.paid(low), p.paid(high)))
 }
 

@@ -3,6 +3,7 @@ package accounts
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"hindwatt/internal/money"
 	"hindwatt/internal/page"
@@ -23,14 +24,21 @@ func calculated(calculated, recorded bool) string {
 }
 
 func (r *Result) kinds() page.Table {
-	t := page.Table{Title: "In and out by kind", Head: []string{"kind", "way", "least", "best", "most"}, Align: "llrrr",
-		Note: "Sums to the minor unit. A kind that production.toml gives, not the records, is marked."}
+	t := page.Table{Title: "In and out by kind", Head: []string{"kind", "way", "sum"}, Align: "llrrr", Note: "Exact to the minor unit. A kind that production.toml gives, not the records, is marked."}
+	ranged := slices.ContainsFunc(r.Lines, func(l Line) bool { return l.Low.Cmp(l.High) < 0 })
+	if ranged {
+		t.Head = []string{"kind", "way", "least", "best", "most"}
+	}
 	for _, l := range r.Lines {
-		way, kind := "out", l.Kind+calculated(l.Calculated, l.Recorded)
+		way := "out"
 		if l.In {
 			way = "in"
 		}
-		t.Rows = append(t.Rows, []string{kind, way, r.money(l.Low.Float64()), r.money(l.Best.Float64()), r.money(l.High.Float64())})
+		row := []string{l.Kind + calculated(l.Calculated, l.Recorded), way, r.money(l.Best.Float64())}
+		if ranged {
+			row = []string{row[0], way, r.money(l.Low.Float64()), row[2], r.money(l.High.Float64())}
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	return t
 }
@@ -45,7 +53,12 @@ func (r *Result) byMonth() page.Table {
 
 func (r *Result) byYear() page.Table {
 	t := page.Table{Title: "By year", Head: []string{"year", "in", "out", "left", "hours", "design", "an hour paid"}, Align: "lrrrrrr",
-		Note: "In cash. An hour's pay leaves design out; in brackets its 95 % interval. " + r.stopped()}
+		Note: "In cash. An hour's pay leaves design out; in brackets its 95 % interval. "}
+	if r.spreadOverYears() {
+		t.Note += "Sales that one row tells of several years are spread evenly over them, and say nothing of one against another."
+	} else {
+		t.Note += r.stopped()
+	}
 	for _, y := range r.Years {
 		paid := y.Paid.None
 		if paid == "" {
@@ -56,6 +69,11 @@ func (r *Result) byYear() page.Table {
 		t.Rows = append(t.Rows, []string{fmt.Sprint(y.Year), r.money(y.In.Float64()), r.money(y.Out.Float64()), r.money(y.In.Minus(y.Out).Float64()), hoursText(y.Hours), hoursText(y.Design), paid})
 	}
 	return t
+}
+
+// spreadOverYears reports whether a row of sales reaches over more than a year.
+func (r *Result) spreadOverYears() bool {
+	return slices.ContainsFunc(r.Input.Sold, func(s Sold) bool { return s.last().After(s.Date.AddDate(1, 0, 0)) })
 }
 
 // stopped says when making should have stopped: the first month from which the hour's pay of the year before it, design left out, stays below what an hour would pay elsewhere.
@@ -85,14 +103,22 @@ func (r *Result) stopped() string {
 
 func (r *Result) work() page.Table {
 	t := page.Table{Title: "Hours by kind", Head: []string{"kind", "least", "best", "most"}, Align: "lrrr"}
+	ranged := slices.ContainsFunc(r.Worked, func(w Worked) bool { return w.Low < w.High })
+	if !ranged {
+		t.Head = []string{"kind", "time"}
+	}
 	for _, w := range r.Worked {
-		t.Rows = append(t.Rows, []string{w.Group + calculated(w.Calculated, w.Recorded), hoursText(w.Low), hoursText(w.Best), hoursText(w.High)})
+		row := []string{w.Group + calculated(w.Calculated, w.Recorded), hoursText(w.Low), hoursText(w.Best), hoursText(w.High)}
+		if !ranged {
+			row = []string{row[0], row[2]}
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	return t
 }
 
 func (r *Result) present() page.Table {
-	t := page.Table{Title: "What it was worth at its beginning", Head: []string{"discount a year", "net present value"}, Align: "rr",
+	t := page.Table{Title: "What it was worth at its beginning", Head: []string{"discount a year", "net present value"}, Align: "lr",
 		Note: "By months; the rates are assumed. Rate of return: " + r.RateOfReturn.text(func(v float64) string { return quantity.Format(v, quantity.Ratio, "%", 1) }) + " a year."}
 	for _, rate := range []float64{0, 0.03, 0.05, 0.10} {
 		npv := money.PresentValue(r.flows(), math.Pow(1+rate, 1./12)-1) // [M2]
