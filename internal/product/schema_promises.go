@@ -28,6 +28,7 @@ type Conditions struct {
 	Voltage       Quantity `key:"voltage" is:"voltage"`
 	Age           Quantity `key:"age" is:"time" in:">= 0"`
 	Batch         Quantity `key:"batch" is:"count" in:">= 1"`
+	BatchName     Text     `key:"batch_name"`
 	Installation  Name     `key:"installation" to:"installation"`
 	Mistake       Text     `key:"mistake"`
 	State         Text     `key:"state"`

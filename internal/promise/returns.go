@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"sync"
 
 	"hindwatt/internal/bind"
 	"hindwatt/internal/page"
@@ -15,10 +16,21 @@ import (
 // returnsQuantities are what a promise may ask of the records of returns.
 var returnsQuantities = []string{"came-back", "came-back-with-fault", "came-back-per-year", "failed"}
 
+// returnsRun is the study, run once for all promises and the page.
+type returnsRun struct {
+	once   sync.Once
+	result *returns.Result
+	err    error
+}
+
 func (s *session) runReturns(ctx context.Context) (*returns.Result, error) {
-	in := bind.Returns(s.product)
-	in.Seed = s.options.Seed
-	return returns.Run(ctx, in)
+	run := &s.returns
+	run.once.Do(func() {
+		in := bind.Returns(s.product)
+		in.Seed = s.options.Seed
+		run.result, run.err = returns.Run(ctx, in)
+	})
+	return run.result, run.err
 }
 
 // judgeReturns judges a share, or a rate, of units that came back, by the records of the product's own revision.
@@ -40,7 +52,7 @@ func judgeReturns(ctx context.Context, s *session, asked *product.Promise, j *Ju
 	if err != nil {
 		return err
 	}
-	q := returns.Asked{Fault: name == "came-back-with-fault" || name == "failed", Unreported: name == "failed", Batch: asked.Conditions.Batch.Text, Confidence: j.Confidence}
+	q := returns.Asked{Fault: name == "came-back-with-fault" || name == "failed", Unreported: name == "failed", Batch: asked.Conditions.BatchName.Text, Confidence: j.Confidence}
 	if asked.Conditions.Age.Set() {
 		q.Age = asked.Conditions.Age.High
 	}

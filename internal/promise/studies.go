@@ -42,6 +42,8 @@ type session struct {
 	setpoints sync.Once
 	runs      map[string]*setpointRun // by the key of their settings
 
+	returns returnsRun
+
 	mutex  sync.Mutex // guards the advice
 	advice []page.Note
 }
