@@ -17,7 +17,11 @@ func (r *Result) answer() []string {
 		g, whose, split = &r.All, "", false
 	}
 	said := fmt.Sprintf("Of %s %s%s sold up to %s, %s came back: %s.", g.Sold, units(g.Sold), whose, in.Today, came0(g.Back), shareText(g.Share))
-	if g.Back.High > 0 {
+	switch looked := g.Fault.High + g.NoFault.High; {
+	case g.Back.High == 0:
+	case looked == 0:
+		said += " What was found on them is not noted."
+	default:
 		said += fmt.Sprintf(" A fault was found in %s of them, none in %s", g.Fault, g.NoFault)
 		if left := g.Back.High - g.Fault.High - g.NoFault.High; left >= 0.5 {
 			said += fmt.Sprintf("; at %s nobody looked, or nothing is noted", group(left))
@@ -93,7 +97,7 @@ func (r *Result) byAgeText() string {
 		}
 		at, err := r.shareByAge(&r.All, Asked{Age: years * year, Confidence: r.Input.Confidence}, anyReturn)
 		if err == nil && !at.Carried {
-			said = append(said, fmt.Sprintf("within %s %s came back", yearsText(years), shareText(at.Interval)))
+			said = append(said, fmt.Sprintf("within %s %s", yearsText(years), shareText(at.Interval)))
 		}
 	}
 	why := " Days of sale are known, so this is Kaplan and Meier's curve, each unit counted as long as its returns are seen."
@@ -106,7 +110,7 @@ func (r *Result) byAgeText() string {
 	if len(said) == 0 {
 		return ""
 	}
-	return upper(strings.Join(said, ", ")) + "." + why
+	return upper(strings.Join(said, ", ")) + " came back." + why
 }
 
 func upper(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

@@ -48,6 +48,9 @@ func maybeText(m survival.Maybe, unit float64, digits int) string {
 	if m.None != "" {
 		return "open"
 	}
+	if m.Value/unit >= 1000 {
+		return "over 1,000"
+	}
 	return fmt.Sprintf("%.*f", digits, m.Value/unit)
 }
 
@@ -56,7 +59,7 @@ func fits(title string, f *survival.Fit, e *survival.RateFit) page.Table {
 	if f != nil {
 		t.Rows = append(t.Rows,
 			[]string{"Weibull shape", fmt.Sprintf("%.2f", f.Shape), maybeText(f.ShapeLow, 1, 2), maybeText(f.ShapeHigh, 1, 2)},
-			[]string{"Weibull scale, years", fmt.Sprintf("%.0f", f.Scale/year), maybeText(f.ScaleLow, year, 0), maybeText(f.ScaleHigh, year, 0)})
+			[]string{"Weibull scale, years", maybeText(survival.Maybe{Value: f.Scale}, year, 0), maybeText(f.ScaleLow, year, 0), maybeText(f.ScaleHigh, year, 0)})
 	}
 	if e != nil {
 		t.Rows = append(t.Rows, []string{"constant rate, % a year", fmt.Sprintf("%.2f", 100*e.Rate*year), maybeText(e.Low, 0.01/year, 2), maybeText(e.High, 0.01/year, 2)})

@@ -40,6 +40,14 @@ func (c Count) String() string {
 	return group(c.Low) + " to " + group(c.High)
 }
 
+// few writes a number with its word: "1 row is", "3 rows are".
+func few(n int, one, more string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return group(float64(n)) + " " + more
+}
+
 // group writes a whole number with its thousands apart: "1,410".
 func group(n float64) string {
 	s := fmt.Sprintf("%.0f", math.Round(n))
