@@ -28,6 +28,7 @@ type converter struct {
 	assumed  int   // amounts without a currency
 	signs    int   // amounts with a sign that stands for several
 	currency string
+	readings map[written]reading
 }
 
 // row converts one row; what is wrong goes to the plan.
@@ -90,13 +91,49 @@ func (c *converter) found(r row, col *column) (cell, error) {
 	return one, nil
 }
 
+// written is a cell as it is looked up, and reading what became of it: days, prices and names repeat all through a table.
+type written struct {
+	column int
+	text   string
+	number bool
+	form   *format
+}
+
+type reading struct {
+	text, until    string
+	err            error
+	assumed, signs int
+}
+
+const mostReadings = 1 << 14
+
 // cell converts one cell into a field of its row.
 func (c *converter) cell(it *item, one cell, col *column) error {
+	key := written{col.index, one.text, one.number, one.form}
+	r, there := c.readings[key]
+	if there {
+		c.assumed, c.signs = c.assumed+r.assumed, c.signs+r.signs
+	} else {
+		before := *c
+		r.text, r.until, r.err = c.convert(one, col)
+		r.assumed, r.signs = c.assumed-before.assumed, c.signs-before.signs
+		if col.to.is != aText && len(c.readings) < mostReadings {
+			c.readings[key] = r
+		}
+	}
+	if r.until != "" {
+		it.until = r.until
+	}
+	it.fields = append(it.fields, product.Field{Column: col.to.name, Text: r.text})
+	return r.err
+}
+
+// convert returns the text of a cell as it is recorded; of a period its first day as text, and its last.
+func (c *converter) convert(one cell, col *column) (text, until string, err error) {
 	name := col.to.name
-	text, err := "", error(nil)
 	switch col.to.is {
 	case aDay:
-		text, err = c.day(it, one, name)
+		return c.day(one, name)
 	case aCount:
 		text, err = c.count(one)
 	case aMoney:
@@ -112,34 +149,32 @@ func (c *converter) cell(it *item, one cell, col *column) error {
 	default:
 		text = c.safe(textOf(one))
 	}
-	it.fields = append(it.fields, product.Field{Column: name, Text: text})
-	return err
+	return text, "", err
 }
 
-// day converts a day; of a period its first day, and the row keeps the last.
-func (c *converter) day(it *item, one cell, name string) (string, error) {
-	d, err := dayText{}, error(nil)
+func (c *converter) day(one cell, name string) (first, last string, err error) {
+	var d dayText
 	if one.number {
 		d, err = serialDay(one, c.plan.sheet.epoch)
 	} else {
 		d, err = readDay(one.text, true)
 	}
 	if err != nil {
-		return "", err
+		return "", "", err
 	}
 	day, err := d.day(c.orders)
 	if err != nil {
-		return "", err
+		return "", "", err
 	}
 	c.short = c.short || d.short
-	if d.until.IsZero() {
-		return day.Format(time.DateOnly), nil
+	first = day.Format(time.DateOnly)
+	switch {
+	case d.until.IsZero():
+		return first, "", nil
+	case name == "until":
+		return d.until.Format(time.DateOnly), "", nil
 	}
-	if name == "until" {
-		return d.until.Format(time.DateOnly), nil
-	}
-	it.until = d.until.Format(time.DateOnly)
-	return day.Format(time.DateOnly), nil
+	return first, d.until.Format(time.DateOnly), nil
 }
 
 // number reads a number as the file writes them.

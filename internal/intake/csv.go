@@ -87,13 +87,16 @@ func readCSV(file string, data []byte) (*sheet, error) {
 
 // separatorOf returns the separator that cuts most of the first lines into the same number of cells.
 func separatorOf(text string) byte {
-	const lines = 40
+	const lines = 100
 	counts := map[byte][]int{}
 	c := &cutter{text: text, line: 1, column: 1}
 	best, most, wide := byte(','), 0, 0
 	for _, separator := range []byte(",;\t|") {
 		*c = cutter{text: text, line: 1, column: 1, separator: separator}
-		for len(counts[separator]) < lines && c.at < len(text) {
+		for range lines {
+			if c.at >= len(text) {
+				break
+			}
 			r, err := c.row()
 			if err != nil {
 				break

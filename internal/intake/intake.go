@@ -97,7 +97,7 @@ func (p *Plan) take(path string, folder *product.Folder, base *product.Product) 
 	if err != nil {
 		return err
 	}
-	c := &converter{plan: p, base: base, folder: folder, decimal: either, orders: anyOrder}
+	c := &converter{plan: p, base: base, folder: folder, decimal: either, orders: anyOrder, readings: map[written]reading{}}
 	if err := errors.Join(p.refused, c.settle(rows)); err != nil {
 		return err
 	}
@@ -169,6 +169,8 @@ func (p *Plan) layout() ([]row, error) {
 	return data, nil
 }
 
+var sumWords = words("total,totals,sum,subtotal,grand total")
+
 // data leaves out headers that are repeated, sums, and rows with nothing in the columns that are taken.
 func (p *Plan) data(rows []row, head row) (data []row) {
 	heads, sums, empty := 0, 0, 0
@@ -184,10 +186,10 @@ func (p *Plan) data(rows []row, head row) (data []row) {
 			one := r.cell(c.index)
 			taken = taken || c.to != nil && !one.filled && (one.text != "" || one.fault != "" || one.sum)
 		}
-		switch word := folded(first); {
+		switch {
 		case same:
 			heads++
-		case word == "total" || word == "sum" || word == "subtotal" || word == "grandtotal" || word == "totals":
+		case len(first) < 20 && slices.Contains(sumWords, folded(first)):
 			sums++
 		case !taken:
 			empty++
@@ -304,17 +306,17 @@ func (p *Plan) known(folder *product.Folder) {
 			columns = append(columns, t.name)
 		}
 	}
-	have := map[string]int{}
+	have, means := map[string]int{}, meanings{}
 	for _, row := range folder.Texts(p.Kind) {
-		have[signature(row, columns)]++
+		have[means.signature(row, columns)]++
 	}
 	for i := range p.items {
 		it := &p.items[i]
 		it.there = false
-		if it.bad {
+		if it.bad || len(have) == 0 {
 			continue
 		}
-		if key := signature(it.fields, columns); have[key] > 0 {
+		if key := means.signature(it.fields, columns); have[key] > 0 {
 			have[key]--
 			it.there = true
 		}

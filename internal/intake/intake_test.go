@@ -292,17 +292,3 @@ func TestReadsBack(t *testing.T) {
 		}
 	}
 }
-
-func BenchmarkImport(b *testing.B) {
-	var text strings.Builder
-	text.WriteString("Date;Serial;Price;Shop\n")
-	for i := range 100000 {
-		fmt.Fprintf(&text, "%02d.%02d.2023;%06d;72,00 €;own-page\n", i%28+1, i%12+1, i)
-	}
-	dir := folder(b, map[string]string{"t.csv": text.String()})
-	for b.Loop() {
-		if _, err := Prepare(dir, filepath.Join(dir, "t.csv"), Options{Kind: "sold"}); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // privateWords are words of headers that stand over what is personal. The list is ours: common practice, no source.
@@ -65,12 +66,33 @@ func personal(text string, numbered bool) string {
 		return ""
 	case len(text) > longText && len([]rune(text)) > longText:
 		return "a message"
-	case letterText.MatchString(text):
+	case mayMatch(text, letterHints) && letterText.MatchString(text):
 		return "a message"
-	case digitsIn(text) > 0 && (placeText.MatchString(text) || streetText.MatchString(text)):
+	case digitsIn(text) > 0 && (digitsIn(text) > 1 && capital(text) && placeText.MatchString(text) || mayMatch(text, streetHints) && streetText.MatchString(text)):
 		return "an address"
 	}
 	return ""
+}
+
+// One of these stands in whatever letterText, and streetText, match: they are looked for first, which is far faster.
+var (
+	letterHints = strings.Fields("dear hello hi hey regards yours thank mr ms dr")
+	streetHints = strings.Fields("street st. road rd. ave lane drive stra str. weg gasse platz rue")
+)
+
+func mayMatch(text string, hints []string) bool {
+	text = strings.ToLower(text)
+	return slices.ContainsFunc(hints, func(h string) bool { return strings.Contains(text, h) })
+}
+
+// capital reports whether a text may have a capital letter.
+func capital(text string) bool {
+	for i := 0; i < len(text); i++ {
+		if text[i] >= 'A' && text[i] <= 'Z' || text[i] >= utf8.RuneSelf {
+			return true
+		}
+	}
+	return false
 }
 
 func digitsIn(text string) (n int) {

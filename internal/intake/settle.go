@@ -86,7 +86,8 @@ func (c *converter) currencyAsked(one cell, unit string) string {
 type evidence struct {
 	s         *sheet
 	what, ask string
-	said      bool   // by an option: nothing is to be found out
+	said      bool // by an option: nothing is to be found out
+	seen      map[string]bool
 	left      uint8  // ways of writing that fit all cells so far
 	decided   string // the place of a cell that decided
 	against   string // the place of a cell that contradicts it
@@ -110,10 +111,24 @@ func (e *evidence) see(place func() string, may uint8) {
 	}
 }
 
+// again reports whether a text was seen before: it tells nothing more.
+func (e *evidence) again(text string) bool {
+	if e.seen[text] {
+		return true
+	}
+	if e.seen == nil {
+		e.seen = map[string]bool{}
+	}
+	if len(e.seen) < mostReadings {
+		e.seen[text] = true
+	}
+	return false
+}
+
 func (e *evidence) days(rows []row, column int) {
 	for i := range rows {
 		one := rows[i].cell(column)
-		if one.text == "" || one.number || e.said {
+		if one.text == "" || one.number || e.said || e.again(one.text) {
 			continue
 		}
 		d, err := readDay(one.text, true)
@@ -144,7 +159,7 @@ func (d dayText) readings(left uint8) string {
 func (e *evidence) numbers(rows []row, col column) {
 	for i := range rows {
 		one := rows[i].cell(col.index)
-		if one.text == "" || one.number || e.said || plainDigits(one.text) {
+		if one.text == "" || one.number || e.said || plainDigits(one.text) || e.again(one.text) {
 			continue
 		}
 		text := numberIn(one.text, col.to.is)
