@@ -1,11 +1,14 @@
 package bind
 
 import (
+	"cmp"
+	"fmt"
 	"reflect"
 	"slices"
 	"strings"
 	"time"
 
+	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/study/production"
 )
@@ -110,6 +113,7 @@ func madeRecords(p *product.Product) production.Recorded {
 	records := &p.Folder.Records
 	own, guessed := Ledger(p)
 	out := production.Recorded{Guessed: guessed}
+	out.LeftOut, out.SpentShort = leftOut(p.Folder.RecordErrors)
 	out.Started, out.Good, out.Steps = made(own)
 	all := p.Folder.Ledger()
 	_, out.AllGood, _ = made(all)
@@ -158,6 +162,24 @@ func madeRecords(p *product.Product) production.Recorded {
 		}
 	}
 	return out
+}
+
+// leftOut says which rows that making is judged by are wrong.
+func leftOut(wrong product.Errors) (notes []page.Note, spent bool) {
+	for _, file := range []string{"records/made.csv", "records/spent.csv", "records/hours.csv"} {
+		first, n := "", 0
+		for _, e := range wrong {
+			if e.File == file {
+				first = cmp.Or(first, e.Error())
+				n++
+			}
+		}
+		if n > 0 {
+			notes = append(notes, page.Note{Text: fmt.Sprintf("Rows of %s are left out (%d), the first: %s.", file, n, first), Remedy: "mend them; check lists all", From: file})
+			spent = spent || file == "records/spent.csv"
+		}
+	}
+	return notes, spent
 }
 
 // ownDays reports of a day whether the product's own revision was made on it; without revisions

@@ -11,11 +11,16 @@ import (
 
 // figures are the build-up of the cost, the minutes by step, the cost over batch sizes, and learning.
 func (r *Result) figures() []page.Figure {
-	list := []page.Figure{{Plot: r.buildUp(), Caption: "What one costs to make, part by part."}}
+	var list []page.Figure
+	if r.Unit.Total > 0 {
+		list = append(list, page.Figure{Plot: r.buildUp(), Caption: "What one costs to make, part by part."})
+	}
 	if r.Unit.Time > 0 {
 		list = append(list, page.Figure{Plot: r.minuteBars(), Caption: "The minutes of one good unit, step by step."})
 	}
-	list = append(list, page.Figure{Plot: r.sizeCurve(), Caption: fmt.Sprintf("What one costs in batches of other sizes; now they are of %d.", r.Batch)})
+	if !r.isFlat() {
+		list = append(list, page.Figure{Plot: r.sizeCurve(), Caption: fmt.Sprintf("What one costs in batches of other sizes; now they are of %d.", r.Batch)})
+	}
 	if f := r.Fit; f != nil {
 		list = append(list, page.Figure{Plot: r.learningCurve(), Caption: fmt.Sprintf("Time of one unit, batch by batch, and the curve through them: each doubling takes it to %s.", percent(f.Rate))})
 	}

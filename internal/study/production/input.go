@@ -113,10 +113,12 @@ type Recorded struct {
 	MakeTime      Amount  // s of making over the whole folder
 	Started, Good Amount  // units of the own revision
 	Steps         []Counted
-	AllGood       Amount  // units of the whole folder, for overheads
-	Years         float64 // from the first to the last day of all that was made or sold; 0 if it is not known
-	AllFrom       string  // "records/made.csv"
-	Guessed       int     // rows that count by their day alone
+	AllGood       Amount      // units of the whole folder, for overheads
+	Years         float64     // from the first to the last day of all that was made or sold; 0 if it is not known
+	AllFrom       string      // "records/made.csv"
+	Guessed       int         // rows that count by their day alone
+	LeftOut       []page.Note // rows that are wrong, one note a file
+	SpentShort    bool        // some of them are of spending, so that what was paid is at least what is here
 }
 
 // Paid is a row of spending on parts.

@@ -38,23 +38,38 @@ func percent(v float64) string { return fmt.Sprintf("%.3g %%", 100*v) }
 func (r *Result) Page() (page.Page, error) {
 	p := page.Page{ID: "production", Question: "What does one cost to make?", Short: "Cost of one?",
 		Lacks: r.Lacks, Cautions: r.Input.Cautions, Warnings: r.warnings(), Inputs: r.inputs(), How: method}
-	if _, known := r.Quantities["unit-cost"]; !known {
+	if len(r.Sizes) == 0 {
 		p.Answer = []string{"That cannot be said yet: the folder lacks what is listed below."}
 		return p, nil
 	}
-	p.Answer = slices.Concat(r.costAnswers(), r.timeAnswers(), r.choiceAnswers())
+	p.Answer = slices.Concat(r.costAnswers(), r.timeAnswers(), r.choiceAnswers(), r.otherAnswers())
 	p.Figures = r.figures()
 	p.Tables = r.tables()
 	return p, nil
 }
 
-func (r *Result) costAnswers() []string {
-	cost := r.Quantities["unit-cost"]
-	said := fmt.Sprintf("One costs %s%s to make in batches of %d, %s of it our own time.", r.money(cost.Best), r.span(cost), r.Batch, r.money(r.Unit.Own))
-	if len(r.Incomplete) > 0 {
-		said = fmt.Sprintf("One costs at least %s%s to make in batches of %d; not counted, for want of a figure: %s.", r.money(cost.Best), r.span(cost), r.Batch, strings.Join(r.Incomplete, ", "))
+// costAnswer is the first sentence.
+func (r *Result) costAnswer() string {
+	cost, known := r.Quantities["unit-cost"]
+	missing := strings.Join(r.Incomplete, ", ")
+	switch {
+	case !known:
+		return "What one costs cannot be said yet, for want of a figure of: " + missing + "."
+	case missing != "":
+		return fmt.Sprintf("One costs at least %s%s to make %s; not counted, for want of a figure: %s.", r.money(cost.Best), r.span(cost), inBatches(r.Batch), missing)
 	}
-	list := []string{said}
+	return fmt.Sprintf("One costs %s%s to make %s, %s of it our own time.", r.money(cost.Best), r.span(cost), inBatches(r.Batch), r.money(r.Unit.Own))
+}
+
+func inBatches(n int) string {
+	if n == 1 {
+		return "one at a time"
+	}
+	return fmt.Sprintf("in batches of %d", n)
+}
+
+func (r *Result) costAnswers() []string {
+	list := []string{r.costAnswer()}
 	if rec := r.Recorded; rec != nil && rec.HasCost {
 		list = append(list, r.recordAnswer(rec))
 	}
@@ -62,13 +77,22 @@ func (r *Result) costAnswers() []string {
 		list = append(list, fmt.Sprintf("Fees, packing and carriage add %s: %s%s made and sold.", r.money(r.Sale.cost()), r.money(sold.Best), r.span(sold)))
 	}
 	if left, ok := r.Quantities["left-over"]; ok {
-		said := fmt.Sprintf("Of the price of %s, %s%s are left over after tax on the price, selling, and the cash that one takes", r.money(r.model.price.best()), r.money(left.Best), r.span(left))
-		if r.Unit.Time > 0 {
-			said += fmt.Sprintf(": %s of making", r.hourly(r.PerHour.Best))
-		}
-		list = append(list, said+".")
+		list = append(list, r.leftAnswer(left))
 	}
 	return list
+}
+
+// leftAnswer says what the price leaves, or lacks.
+func (r *Result) leftAnswer(left Interval) string {
+	price := r.money(r.model.price.best())
+	if left.Best < 0 {
+		return fmt.Sprintf("The price of %s is %s%s too little for the tax on it, selling, and the cash that one takes.", price, r.money(-left.Best), r.span(Interval{-left.Best, -left.High, -left.Low}))
+	}
+	said := fmt.Sprintf("Of the price of %s, %s%s are left over after tax on the price, selling, and the cash that one takes", price, r.money(left.Best), r.span(left))
+	if r.Unit.Time > 0 {
+		said += fmt.Sprintf(": %s of making", r.hourly(r.PerHour.Best))
+	}
+	return said + "."
 }
 
 // recordAnswer says what was recorded, and first that it disagrees.
@@ -77,8 +101,12 @@ func (r *Result) recordAnswer(rec *Record) string {
 	if own := r.Input.Recorded.Own; own != "" {
 		of = " of " + own
 	}
-	said := fmt.Sprintf("The records of %.0f good units%s give %s%s, with the same overheads", rec.Units, of, r.money(rec.Cost.Best), r.span(rec.Cost))
-	if !rec.disagrees() {
+	least := ""
+	if rec.Short {
+		least = "at least "
+	}
+	said := fmt.Sprintf("The records of %.0f good units%s give %s%s%s, with the same overheads", rec.Units, of, least, r.money(rec.Cost.Best), r.span(rec.Cost))
+	if !rec.Disagrees() {
 		return said + "."
 	}
 	hour, d := r.model.hour.best(), rec.Difference
@@ -90,7 +118,11 @@ func (r *Result) recordAnswer(rec *Record) string {
 		said, r.money(d.Best), r.span(d), way, r.money(r.listParts()), r.money(rec.Parts.Best), r.money(r.Unit.Own), r.money(rec.Time.Best*hour))
 }
 
-func (rec *Record) disagrees() bool { return rec.Difference.Low > 0 || rec.Difference.High < 0 }
+// Disagrees reports whether the recorded cost is told apart from the calculated one; what was paid
+// at least does not disagree with more.
+func (rec *Record) Disagrees() bool {
+	return rec.Difference.High < 0 || rec.Difference.Low > 0 && !rec.Short
+}
 
 // listParts is the material of one good unit by the list, with what is scrapped.
 func (r *Result) listParts() float64 { return r.Unit.Materials / r.Unit.Yield }
@@ -98,7 +130,7 @@ func (r *Result) listParts() float64 { return r.Unit.Materials / r.Unit.Yield }
 // disagreement is what to look at where calculation and records differ.
 func (r *Result) disagreement() []page.Note {
 	rec := r.Recorded
-	if rec == nil || !rec.HasCost || !rec.disagrees() {
+	if rec == nil || !rec.HasCost || !rec.Disagrees() {
 		return nil
 	}
 	parts, work := r.listParts()-rec.Parts.Best, r.Unit.Own-rec.Time.Best*r.model.hour.best()
@@ -145,7 +177,11 @@ func (r *Result) timeAnswers() []string {
 			}
 			return 1
 		})
-		said := fmt.Sprintf("It takes %s (%s to %s) of work, %s of them for %s.", minutes(t.Best), minutes(t.Low), minutes(t.High), percent(longest.Sum()/r.Unit.Time), longest.Name)
+		said := fmt.Sprintf("It takes %s (%s to %s) of work", minutes(t.Best), minutes(t.Low), minutes(t.High))
+		if len(r.Steps) > 1 {
+			said += fmt.Sprintf(", %s of them for %s", percent(longest.Sum()/r.Unit.Time), longest.Name)
+		}
+		said += "."
 		if w, ok := r.Quantities["week"]; ok {
 			said += fmt.Sprintf(" In a week of %.3g h that makes %.3g", r.model.week.value/3600, w.Best)
 			if r.MakeShare < 1 {
@@ -155,7 +191,13 @@ func (r *Result) timeAnswers() []string {
 		}
 		list = append(list, said)
 	}
+	if _, known := r.Quantities["unit-cost"]; !known {
+		return list
+	}
 	last := r.Sizes[len(r.Sizes)-1].Units
+	if r.isFlat() {
+		return append(list, fmt.Sprintf("By what is written, the size of a batch makes no difference above 1 %%, up to %d units.", last))
+	}
 	said := fmt.Sprintf("Batches of %d to %d are within 1 %% of the cheapest", r.BestLow, r.BestHigh)
 	if r.BestHigh == last {
 		said += fmt.Sprintf("; larger than %d was not looked at", last)
@@ -176,16 +218,18 @@ func (r *Result) choiceAnswers() []string {
 		} else {
 			said += fmt.Sprintf(": %s%s less.", r.money(saves.Best), r.span(saves))
 		}
-		said += c.words()
+		said += c.words(r.Batch)
 		list = append(list, said)
 	}
 	return list
 }
 
 // words of the break-even.
-func (c *Choice) words() string {
+func (c *Choice) words(batch int) string {
 	b := c.BreakEven
 	switch {
+	case c.Saves.Best > 0 && batch < c.Minimum && b.Best > float64(c.Minimum):
+		return fmt.Sprintf(" That is as an order is of %d and our batch of %d: in batches as large as the order it pays from %.0f on.", c.Minimum, batch, b.Best)
 	case b.Best == 0 && c.Saves.Best > 0:
 		return " It pays the less the larger a batch is."
 	case b.Best == 0 && b.Low == 0:
@@ -200,13 +244,34 @@ func (c *Choice) words() string {
 	return fmt.Sprintf(" It pays in batches from %.0f units on (%.0f to %.0f).", b.Best, b.Low, b.High)
 }
 
+// otherAnswers names the variant that saves most, if it is told apart from none.
+func (r *Result) otherAnswers() []string {
+	if len(r.Others) == 0 {
+		return nil
+	}
+	o := r.Others[0]
+	if !(o.Saves.Low > 0.005) {
+		return []string{"None of the variants that were not made is told to cost less."}
+	}
+	said := fmt.Sprintf("Made as the variant %s, one would cost %s%s less", o.Name, r.money(o.Saves.Best), r.span(o.Saves))
+	if o.PaysAfter > 0 {
+		said += fmt.Sprintf("; the %s that it takes once are earned after %.0f units", r.money(o.Once), o.PaysAfter)
+	}
+	return []string{said + "."}
+}
+
 func (r *Result) warnings() []page.Note {
-	notes := slices.Concat(r.disagreement(), r.Notes)
+	notes := slices.Concat(r.disagreement(), r.Input.Recorded.LeftOut, r.Notes)
 	if len(r.model.inputs) == 0 && len(r.Quantities) > 0 {
 		notes = append(notes, page.Note{Text: "No price and no time has a spread: the cost looks surer than it is.", Remedy: `write ranges, such as minutes = "30..45 min"`})
 	}
 	if n := r.Input.Recorded.Guessed; n > 0 {
 		notes = append(notes, page.Note{Text: fmt.Sprintf("%d rows of records count for this revision by their day alone.", n), Remedy: "write the revision, or a serial"})
+	}
+	for _, o := range r.Others {
+		if o.Enclosure && o.Unit == r.Unit {
+			notes = append(notes, page.Note{Text: "The variant " + o.Name + " has another enclosure, and nothing of its cost.", Remedy: "let it set the bom line, the step and the tooling (an overhead once) of that enclosure", From: "variants/" + o.Name + ".toml"})
+		}
 	}
 	for _, y := range r.Yields {
 		if y.Differs {
@@ -219,7 +284,7 @@ func (r *Result) warnings() []page.Note {
 
 var method = []page.Method{
 	{Text: "The parts of a batch are ordered at the price break that costs least, with minimum order and pack; a unit carries the pieces that it uses.", Equation: "[P1], [P2], [M4]", Source: "definition"},
-	{Text: "Scrap loses all that was put in so far; rework saves a part of what did not pass.", Equation: "good = y + (1 − y)·r [P3]; cost = batch/(n·Π good) [P4], [P5]", Source: "definition"},
+	{Text: "Scrap loses all that was put in so far; rework saves a part of what did not pass.", Equation: "good = y + (1 − y)·r [P3]; cost = batch/(n · product of good) [P4], [P5]", Source: "definition"},
 	{Text: "Fees are a part of the price with tax; what is left over is the price without tax less fees, packing, carriage and cash.", Equation: "[P6], [P7]", Source: "definition"},
 	{Text: "Another way to make it is compared input by input: what both share cancels.", Equation: "[P17], [P18]", Source: "definition; JCGM 100:2008"},
 	{Text: "The interval is by propagation of distributions, the budget by the law of propagation.", Source: "JCGM 101:2008; JCGM 100:2008"},

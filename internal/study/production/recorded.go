@@ -19,6 +19,7 @@ type Record struct {
 	From              []string
 	Difference        Interval // calculated less recorded cost, shared inputs cancelled
 	HasCost, HasTime  bool
+	Short             bool // rows of spending are left out: Parts and Cost are at least so much
 	uParts, uTime     float64
 }
 
@@ -89,13 +90,13 @@ func (r *Result) makeShare() {
 func (r *Result) record(p plan) error {
 	rec, m := r.Input.Recorded, r.model
 	if n := len(m.unpriced); n > 0 {
-		m.note(fmt.Sprintf("%d payments for parts are in a currency without a rate, the first in %s: what was paid for parts is not compared.", n, m.unpriced[0].Currency),
+		m.note(fmt.Sprintf("There is no rate for %s, in which parts were paid (rows: %d): what was paid for parts is not compared.", m.unpriced[0].Currency, n),
 			"write what one "+m.unpriced[0].Currency+" is worth under [rates]", m.unpriced[0].From)
 	}
 	if !(rec.Good.Low > 0) {
 		return nil
 	}
-	out := &Record{Units: rec.Good.Best, Basis: "counted"}
+	out := &Record{Units: rec.Good.Best, Basis: "counted", Short: rec.SpentShort}
 	if len(m.unpriced) == 0 {
 		r.recordParts(out)
 	}

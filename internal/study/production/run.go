@@ -177,7 +177,10 @@ func (r *Result) spread(ctx context.Context, p plan) error {
 func (r *Result) outputs() []output {
 	m := r.model
 	named := func(name string) func(Interval) { return func(is Interval) { r.Quantities[name] = is } }
-	list := []output{{func(_ []float64, u Unit, _ Sale) float64 { return u.Total }, named("unit-cost")}}
+	var list []output
+	if r.Unit.Total > 0 || len(r.Incomplete) == 0 { // else all that is known is that it costs something
+		list = append(list, output{func(_ []float64, u Unit, _ Sale) float64 { return u.Total }, named("unit-cost")})
+	}
 	if len(m.in.Channels) > 0 || len(m.in.Carriage) > 0 {
 		list = append(list, output{func(_ []float64, u Unit, s Sale) float64 { return u.Total + s.cost() }, named("unit-cost-sold")})
 	}

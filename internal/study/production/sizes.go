@@ -80,3 +80,8 @@ func (m *model) size(n int) (Size, error) {
 	u, tied := m.unit(x, p, nil, nil), m.left(x, p)
 	return Size{n, u.Total, min(u.Total, max(0, b.Low)), max(u.Total, b.High), u.Total + tied/float64(n)/u.Yield, tied, u.Time}, nil
 }
+
+// isFlat reports whether all sizes that were looked at cost the same within flat.
+func (r *Result) isFlat() bool {
+	return len(r.Sizes) > 0 && r.BestLow == r.Sizes[0].Units && r.BestHigh == r.Sizes[len(r.Sizes)-1].Units
+}

@@ -3,6 +3,7 @@ package production
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"hindwatt/internal/page"
@@ -54,15 +55,23 @@ type part struct {
 	value float64
 }
 
+// parts of the cost that are there.
 func (r *Result) parts() []part {
 	u := r.Unit
-	return []part{{"materials", u.Materials}, {"work", u.Work}, {"set-up", u.Setup}, {"rework", u.Rework}, {"scrap", u.Scrap}, {"overheads", u.Overhead}}
+	all := []part{{"materials", u.Materials}, {"work", u.Work}, {"set-up", u.Setup}, {"rework", u.Rework}, {"scrap", u.Scrap}, {"overheads", u.Overhead}}
+	return slices.DeleteFunc(all, func(p part) bool { return p.value < 1e-9*u.Total || p.value == 0 })
 }
 
 func (r *Result) partsTable() page.Table {
 	u, s := r.Unit, r.Sale
-	t := page.Table{Title: "What one good unit costs", Head: []string{"part", "money"}, Align: "lr",
-		Note: fmt.Sprintf("Parts as if nothing were scrapped; scrap is what that adds. %s of the units started end good. Stock left over by a batch: %s, not counted.", percent(u.Yield), r.money(r.tied))}
+	t := page.Table{Title: "What one good unit costs", Head: []string{"part", "money"}, Align: "lr"}
+	if u.Yield < 1 {
+		t.Note = fmt.Sprintf("Parts as if nothing were scrapped; scrap is what that adds. %s of the units started end good. ", percent(u.Yield))
+	}
+	if r.tied > 0.005 {
+		t.Note += fmt.Sprintf("Stock left over by a batch: %s, not counted.", r.money(r.tied))
+	}
+	t.Note = strings.TrimSpace(t.Note)
 	rows := append(r.parts(), part{"to make", u.Total}, part{"of that cash", u.Cash})
 	if _, sold := r.Quantities["unit-cost-sold"]; sold {
 		rows = append(rows, part{"fees", s.Fees}, part{"packing", s.Packing}, part{"carriage", s.Carriage})
@@ -81,6 +90,9 @@ func (r *Result) partsTable() page.Table {
 
 func (r *Result) sizesTable() page.Table {
 	t := page.Table{Title: "Over batch sizes", Head: []string{"units", "cost of one", "95 % limits", "if left-over stock is never used", "money in stock", "minutes"}, Align: "rrrrrr"}
+	if r.isFlat() {
+		return page.Table{}
+	}
 	for i, s := range r.Sizes {
 		if i%8 == 0 || s.Units == r.Batch || i == len(r.Sizes)-1 {
 			t.Rows = append(t.Rows, []string{fmt.Sprint(s.Units), r.money(s.Cost), r.limits(Interval{s.Cost, s.Low, s.High}), r.money(s.NeverUsed), r.money(s.Tied), minutes(s.Minutes)})
@@ -97,30 +109,43 @@ func (r *Result) stepsTable() page.Table {
 	return t
 }
 
+// othersTable has the columns on what is paid once only where something is.
 func (r *Result) othersTable() page.Table {
-	t := page.Table{Title: "Instead", Head: []string{"variant", "cost of one", "saving", "95 % limits", "materials", "scrap and rework", "minutes", "once", "pays after"}, Align: "lrrrrrrrr"}
 	if len(r.Others) == 0 {
 		return page.Table{}
 	}
-	u := r.Unit
-	t.Rows = [][]string{{"as it is", r.money(u.Total), "", "", r.money(u.Materials), r.money(u.Scrap + u.Rework), minutes(u.Time), "", ""}}
-	for _, o := range r.Others {
-		u, once, pays := o.Unit, "", ""
-		if o.Once != 0 {
-			once = r.money(o.Once)
-		}
-		if o.PaysAfter > 0 {
-			pays = fmt.Sprintf("%.0f units", o.PaysAfter)
-		} else if o.Once > 0 {
-			pays = "never"
-		}
-		t.Rows = append(t.Rows, []string{o.Name, r.money(u.Total), r.money(o.Saves.Best), r.limits(o.Saves), r.money(u.Materials), r.money(u.Scrap + u.Rework), minutes(u.Time), once, pays})
+	t := page.Table{Title: "Instead", Head: []string{"variant", "cost of one", "saving", "95 % limits", "materials", "scrap and rework", "minutes"}, Align: "lrrrrrr",
+		Note: "Variants that were not made and change what making takes, the cheapest first. What both ways share is cancelled in the limits."}
+	row := func(name string, u Unit, saves, limits string) []string {
+		return []string{name, r.money(u.Total), saves, limits, r.money(u.Materials), r.money(u.Scrap + u.Rework), minutes(u.Time)}
 	}
-	t.Note = "Variants that were not made and change what making takes, the cheapest first. What both ways share is cancelled in the limits."
+	t.Rows = [][]string{row("as it is", r.Unit, "", "")}
+	once := false
+	for _, o := range r.Others {
+		t.Rows = append(t.Rows, row(o.Name, o.Unit, r.money(o.Saves.Best), r.limits(o.Saves)))
+		once = once || o.Once != 0
+	}
+	if !once {
+		return t
+	}
+	t.Head, t.Align = append(t.Head, "more once", "pays after"), t.Align+"rr"
+	for i, o := range r.Others {
+		t.Rows[i+1] = append(t.Rows[i+1], r.money(o.Once), o.payback())
+	}
 	if n := r.Input.Recorded.AllGood.Best; n > 0 {
-		t.Note += fmt.Sprintf(" What is paid once, such as tooling, is spread over %.0f units.", n)
+		t.Note += fmt.Sprintf(" What is paid once, such as tooling, is spread over the %.0f units made so far.", n)
 	}
 	return t
+}
+
+func (o *Other) payback() string {
+	switch {
+	case o.PaysAfter > 0:
+		return fmt.Sprintf("%.0f units", o.PaysAfter)
+	case o.Once > 0:
+		return "never"
+	}
+	return ""
 }
 
 func (r *Result) yieldsTable() page.Table {
@@ -155,6 +180,9 @@ func (r *Result) learningTable() page.Table {
 		t.Rows = [][]string{{"batches", fmt.Sprint(len(r.Lots))}, {"rate, unit theory", percent(f.Rate)}, {"95 % limits", percent(f.Low) + " to " + percent(f.High)}, {"rate, cumulative average", percent(f.Cumulative)}}
 		if f.Low <= 1 && f.High >= 1 {
 			t.Note = "Not told apart from no learning."
+		}
+		if v := r.Input.Learning; v != nil {
+			t.Note = strings.TrimSpace(t.Note + " The batches count; work.learning, " + percent(v.Value) + ", is not used.")
 		}
 	}
 	return t
