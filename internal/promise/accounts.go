@@ -3,6 +3,7 @@ package promise
 import (
 	"context"
 	"strings"
+	"sync"
 
 	"hindwatt/internal/bind"
 	"hindwatt/internal/product"
@@ -41,10 +42,21 @@ func accountNamed(name string) (account, []string) {
 	return account{}, names
 }
 
+// accountsRun is the study, run once for all promises and the page.
+type accountsRun struct {
+	once   sync.Once
+	result *accounts.Result
+	err    error
+}
+
 func (s *session) accounts(ctx context.Context) (*accounts.Result, error) {
-	in := bind.Accounts(s.product)
-	in.Seed = s.options.Seed
-	return accounts.Run(ctx, in)
+	run := &s.account
+	run.once.Do(func() {
+		in := bind.Accounts(s.product)
+		in.Seed = s.options.Seed
+		run.result, run.err = accounts.Run(ctx, in)
+	})
+	return run.result, run.err
 }
 
 func interval(f accounts.Figure) Interval {

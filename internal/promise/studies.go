@@ -43,6 +43,7 @@ type session struct {
 	runs      map[string]*setpointRun // by the key of their settings
 
 	returns returnsRun
+	account accountsRun
 
 	mutex  sync.Mutex // guards the advice
 	advice []page.Note
