@@ -83,7 +83,7 @@ func (p *Product) names(to string) (names []string, file string) {
 
 // currencies reports sums in a currency that the folder has no rate for.
 func (d *decoder) currencies(p *Product) {
-	if !p.Currency.Set() || !currency(p.Currency.Text) {
+	if len(d.money) == 0 || !p.Currency.Set() || !currency(p.Currency.Text) {
 		return
 	}
 	for _, m := range d.money {
