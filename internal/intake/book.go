@@ -104,26 +104,31 @@ func (b *book) tokens(part string, see func(token xml.Token) error) error {
 	defer r.Close()
 	m := &metered{r: bufio.NewReader(r)}
 	d := xml.NewDecoder(m)
-	for depth := 0; ; {
+	damaged := fmt.Errorf("its part %s is damaged; save the workbook anew", part)
+	var open []string // names of the elements that are open
+	for {
 		m.left = mostPiece
 		token, err := d.RawToken()
 		switch {
-		case err == io.EOF:
+		case err == io.EOF && len(open) == 0:
 			return nil
 		case errors.Is(err, errPiece):
 			return fmt.Errorf("its part %s has a piece of more than %d characters; want a workbook as a spreadsheet saves it", part, mostPiece)
 		case err != nil:
-			return fmt.Errorf("its part %s is damaged; save the workbook anew", part)
+			return damaged
 		}
-		switch token.(type) {
+		switch e := token.(type) {
 		case xml.Directive:
 			return fmt.Errorf("its part %s declares entities or a document type, as no spreadsheet does; save the workbook anew", part)
 		case xml.StartElement:
-			depth++
+			open = append(open, e.Name.Local)
 		case xml.EndElement:
-			depth--
+			if len(open) == 0 || open[len(open)-1] != e.Name.Local {
+				return damaged
+			}
+			open = open[:len(open)-1]
 		}
-		if depth > mostDepth {
+		if len(open) > mostDepth {
 			return fmt.Errorf("its part %s is nested more than %d deep, as no spreadsheet does; save the workbook anew", part, mostDepth)
 		}
 		if err := see(token); err != nil {

@@ -116,6 +116,15 @@ func TestHostileBooks(t *testing.T) {
 		{"a text that is not there", func(all map[string]string) {
 			all["xl/worksheets/sheet1.xml"] = strings.Replace(all["xl/worksheets/sheet1.xml"], `<c r="B2">`, `<c r="B2" t="s">`, 1)
 		}, ""},
+		{"an end without its start", func(all map[string]string) {
+			all["xl/worksheets/sheet1.xml"] = "<row><v>0</c>0" // found by FuzzSheet
+		}, "is damaged"},
+		{"a row within a cell", func(all map[string]string) {
+			all["xl/worksheets/sheet1.xml"] = "<row><c><row></row><v>0</v></c></row>"
+		}, ""},
+		{"half a sheet", func(all map[string]string) {
+			all["xl/worksheets/sheet1.xml"] = strings.TrimSuffix(all["xl/worksheets/sheet1.xml"], "</sheetData></worksheet>")
+		}, "is damaged"},
 		{"no sheet behind its name", func(all map[string]string) { delete(all, "xl/worksheets/sheet1.xml") }, "is missing"},
 		{"a part outside", func(all map[string]string) {
 			all["xl/_rels/workbook.xml.rels"] = strings.Replace(all["xl/_rels/workbook.xml.rels"], "worksheets/sheet1.xml", "../../../../etc/passwd", 1)

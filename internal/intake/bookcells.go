@@ -225,6 +225,7 @@ func (g *gatherer) end(name string) error {
 			if g.row.hidden {
 				g.hiddenRows++
 			}
+			g.row = row{number: g.row.number}
 		}
 	}
 	return nil
@@ -232,7 +233,7 @@ func (g *gatherer) end(name string) error {
 
 func (g *gatherer) endCell() error {
 	c := g.cell()
-	if c.text == "" && c.fault == "" && !c.sum {
+	if g.column < 0 || c.text == "" && c.fault == "" && !c.sum {
 		return nil
 	}
 	if g.cells += g.column + 1 - len(g.row.cells); g.column >= mostColumns || g.cells > mostCells {

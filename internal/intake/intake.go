@@ -360,14 +360,13 @@ func (p *Plan) Write() (product.Recorded, error) {
 		change, err := product.AppendTables(p.dir, "production.toml", p.text)
 		return product.Recorded{File: change.File}, err
 	}
-	folder, err := product.Read(p.dir)
-	if err != nil {
-		return product.Recorded{}, err
+	done, err := product.RecordChosen(p.dir, p.Kind, func(f *product.Folder) [][]product.Field {
+		p.known(f)
+		rows, _ := p.fresh()
+		return rows
+	})
+	if err == nil && done.Line == 0 {
+		err = errors.New("the rows have been recorded meanwhile; nothing was written")
 	}
-	p.known(folder)
-	rows, _ := p.fresh()
-	if len(rows) == 0 {
-		return product.Recorded{}, errors.New("the rows have been recorded meanwhile; nothing was written")
-	}
-	return product.Record(p.dir, p.Kind, rows...)
+	return done, err
 }

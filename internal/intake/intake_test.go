@@ -292,3 +292,99 @@ func TestReadsBack(t *testing.T) {
 		}
 	}
 }
+
+// The same list in every encoding gives the same rows. The bytes of accents in Windows-1252 are written out: 0x80 is €, 0xfc ü.
+func TestEncodings(t *testing.T) {
+	const text = "Order date;Price;Remark\r\n31.05.2024;1.049,50 €;zurück\r\n"
+	wide := func(big bool) string {
+		b := []byte{}
+		for _, r := range "\ufeff" + text { // all below 0x10000
+			if big {
+				b = append(b, byte(r>>8), byte(r))
+			} else {
+				b = append(b, byte(r), byte(r>>8))
+			}
+		}
+		return string(b)
+	}
+	for name, data := range map[string]string{
+		"UTF-8": text, "UTF-8 with a mark": "\ufeff" + text, "UTF-16 LE": wide(false), "UTF-16 BE": wide(true), "UTF-16 without a mark": wide(false)[2:],
+		"Windows-1252": strings.NewReplacer("€", "\x80", "ü", "\xfc").Replace(text),
+	} {
+		dir := folder(t, map[string]string{"t.csv": data})
+		p, err := Prepare(dir, filepath.Join(dir, "t.csv"), Options{Kind: "sold"})
+		if err != nil || len(p.Faults()) > 0 {
+			t.Errorf("%s: %v %v", name, err, p)
+			continue
+		}
+		if got := fmt.Sprint(p.items[0].fields); got != "[{date 2024-05-31} {price 1049.50 EUR} {note zurück}]" {
+			t.Errorf("%s: %s", name, got)
+		}
+		if said := strings.Contains(fmt.Sprint(p.Page().Warnings), "Windows-1252"); said != (name == "Windows-1252") {
+			t.Errorf("%s: told of its letters: %v", name, said)
+		}
+	}
+}
+
+// Rows that contradict the records are found beside rows that cannot be read, whether these are left out or not.
+func TestSecondOrder(t *testing.T) {
+	dir := folder(t, map[string]string{
+		"records/sold.csv": "date,serial\n2024-01-10,7\n2024-03-10,7\n2024-01-10,8\n",
+		"t.csv":            "date,serial,minutes\n2024-02-01,7,5 min\n2024-02-01,8,-5 min\n2024-02-02,9,5 min\n",
+	})
+	for _, skip := range []bool{false, true} {
+		p, err := Prepare(dir, filepath.Join(dir, "t.csv"), Options{Kind: "returned", SkipBad: skip})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := fmt.Sprint(p.Faults())
+		if len(p.Faults()) != 2 || !strings.Contains(got, "-5 min") || !strings.Contains(got, "no row of records/sold.csv sold it") {
+			t.Errorf("skip %v: %s", skip, got)
+		}
+		if fresh, _, wrong := p.Rows(); fresh != 1 || wrong != 2 || p.Ready() != skip {
+			t.Errorf("skip %v: %d new, %d wrong, ready %v", skip, fresh, wrong, p.Ready())
+		}
+	}
+	// Three sales of one unit without a return, and one day that is none: only the first sale is taken.
+	dir = folder(t, map[string]string{"t.csv": "date,serial,price\n2024-01-10,7,5 EUR\n2024-02-30,7,5 EUR\n2024-03-10,7,5 EUR\n2024-03-11,7,5 EUR\n"})
+	p, err := Prepare(dir, filepath.Join(dir, "t.csv"), Options{Kind: "sold", SkipBad: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if fresh, _, wrong := p.Rows(); fresh != 1 || wrong != 3 {
+		t.Errorf("%d new, %d wrong; want 1 and 3: %v", fresh, wrong, p.Faults())
+	}
+}
+
+// Headers that say little are read by their cells; a year beside a day is not taken for it.
+func TestHeadersByCells(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"Sold,Qty\n2024-05-31,3\n", "[{date 2024-05-31} {count 3}]"},
+		{"Year,Sold\n2019,112\n", "[{date 2019-01-01} {count 112} {until 2019-12-31}]"},
+		{"Year,Sold\n2019,140..160\n", "[{date 2019-01-01} {count 140..160} {until 2019-12-31}]"},
+		{"Year,Date,Pieces\n2019,2019-05-01,3\n", "[{date 2019-05-01} {count 3}]"},
+	} {
+		dir := folder(t, map[string]string{"t.csv": c.text})
+		p, err := Prepare(dir, filepath.Join(dir, "t.csv"), Options{Kind: "sold"})
+		if err != nil || len(p.Faults()) > 0 {
+			t.Errorf("%q: %v %v", c.text, err, p)
+			continue
+		}
+		if got := fmt.Sprint(p.items[0].fields); got != c.want {
+			t.Errorf("%q: %s; want %s", c.text, got, c.want)
+		}
+	}
+}
+
+// Without headers, columns are named and their units given.
+func TestNoHeader(t *testing.T) {
+	dir := folder(t, map[string]string{"t.csv": "31.05.2024;make;2,5\n30.05.2024;make;1:30\n"})
+	o := Options{Kind: "hours", NoHeader: true, Map: []string{"date=@1", "kind=@2", "time=@3"}, Units: []string{"time=h"}}
+	p, err := Prepare(dir, filepath.Join(dir, "t.csv"), o)
+	if err != nil || len(p.Faults()) > 0 {
+		t.Fatal(err, p)
+	}
+	if got := fmt.Sprint(p.items[0].fields, p.items[1].fields); got != "[{date 2024-05-31} {kind make} {time 2.5 h}] [{date 2024-05-30} {kind make} {time 90 min}]" {
+		t.Error(got)
+	}
+}

@@ -96,6 +96,40 @@ func (f *Folder) broughtIn(k recordKind, rows [][]Field) (broken []Breach, err e
 	return broken, nil
 }
 
+// RecordChosen is Record of the rows that choose returns for the folder as it stands while nobody else can record. Where choose returns
+// none, nothing is written, and Line is 0.
+func RecordChosen(dir, kind string, choose func(*Folder) [][]Field) (Recorded, error) {
+	k := kindOf(kind)
+	if k == nil {
+		return Recorded{}, Errors{{Value: kind, Problem: "there is no such kind of record", Want: nearOr(kind, RecordKinds())}}
+	}
+	root, err := openSource(dir)
+	if err != nil {
+		return Recorded{}, err
+	}
+	defer root.Close()
+	unlock, err := lock(dir)
+	if err != nil {
+		return Recorded{}, err
+	}
+	defer unlock()
+	folder, err := read(dir, root)
+	if err != nil {
+		return Recorded{}, err
+	}
+	rows := choose(folder)
+	if len(rows) == 0 {
+		return Recorded{File: k.file}, nil
+	}
+	s := &source{root: root, faults: &tree.Faults{}}
+	present := s.read(k.file, maxRecords)
+	if len(s.faults.List) > 0 {
+		return Recorded{}, s.faults.List
+	}
+	rows, faults := columnsOf(k, rows)
+	return folder.append(root, *k, present, rows, faults)
+}
+
 // Texts returns the rows of a kind as they are written, without those that are wrong; empty cells are left out.
 func (f *Folder) Texts(kind string) (rows [][]Field) {
 	k := kindOf(kind)
