@@ -85,6 +85,7 @@ func (b *book) price(v *Value, group string) (p price, ok bool) {
 		}
 		p.ends[i] = a.Booked()
 	}
+	p.form[power{}] = p.ends[1].Float64()
 	return p, true
 }
 
@@ -101,8 +102,11 @@ func (b *book) rate(currency string) (at [3]float64, f form, ok bool) {
 	return at, nil, false
 }
 
-// scaled books a price times a count, end by end.
+// scaled books a price times a count, end by end; f is the count as a form.
 func (b *book) scaled(p price, count [3]float64, f form) price {
+	if count == [3]float64{1, 1, 1} && len(f) == 1 {
+		return p
+	}
 	out := price{form: p.form.times(f)}
 	for i, n := range count {
 		a, err := p.ends[i].Scaled(n)
@@ -111,6 +115,7 @@ func (b *book) scaled(p price, count [3]float64, f form) price {
 		}
 		out.ends[i] = a.Booked()
 	}
+	out.form[power{}] = out.ends[1].Float64()
 	return out
 }
 
@@ -122,10 +127,6 @@ func (b *book) enter(e entry, p price) {
 	}
 	slices.SortFunc(p.ends[:], money.Amount.Cmp)
 	e.amounts, e.form = p.ends, p.form
-	if len(e.form) == 0 {
-		e.form = form{}
-	}
-	e.form[power{}] = p.ends[1].Float64()
 	b.entries = append(b.entries, e)
 }
 

@@ -78,13 +78,16 @@ var how = []page.Method{
 	{Text: "A row over a period is spread by days over its months, in whole minor units, so that the months add up exactly.", Equation: "[A6] largest remainder", Source: "definition"},
 }
 
+// DesignKnown reports whether HourPaid counts hours of design.
+func (r *Result) DesignKnown() bool { return r.book.did("design") }
+
 func (r *Result) answer() []string {
 	if r.Net.None != "" {
 		return []string{"It cannot be said yet: " + r.Net.None + "."}
 	}
 	var said []string
 	if r.HourPaid.None == "" {
-		if r.book.did("design") {
+		if r.DesignKnown() {
 			said = append(said, "One hour paid "+r.HourPaid.text(r.hourly)+", design and all, and "+r.HourPaidBut.text(r.hourly)+" without the design.")
 		} else {
 			said = append(said, "One hour paid "+r.HourPaid.text(r.hourly)+", the hours of design left out, for none are known.")

@@ -1,6 +1,7 @@
 package accounts
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -175,6 +176,11 @@ func (r *Result) lines() {
 		}
 		return b.Best.Cmp(a.Best)
 	})
+	r.worked()
+}
+
+// worked adds up the time of each kind of work, the most first.
+func (r *Result) worked() {
 	for _, w := range r.book.works {
 		i := slices.IndexFunc(r.Worked, func(o Worked) bool { return o.Group == w.group })
 		if i < 0 {
@@ -185,19 +191,11 @@ func (r *Result) lines() {
 		o.Low, o.Best, o.High = o.Low+w.ends[0], o.Best+w.ends[1], o.High+w.ends[2]
 		o.Calculated, o.Recorded = o.Calculated || w.calculated, o.Recorded || !w.calculated
 	}
-	slices.SortStableFunc(r.Worked, func(a, b Worked) int {
-		switch {
-		case a.Best > b.Best:
-			return -1
-		case a.Best < b.Best:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(r.Worked, func(a, b Worked) int { return cmp.Compare(b.Best, a.Best) })
 }
 
-// months spreads every row over its months by days, the parts adding up exactly [A6].
-func (r *Result) months() {
+// span makes the months from the first to the last day that a row names.
+func (r *Result) span() {
 	var first, last time.Time
 	see := func(row Row) {
 		if row.Date.IsZero() {
@@ -216,15 +214,23 @@ func (r *Result) months() {
 	for _, w := range r.book.works {
 		see(w.row)
 	}
-	if first.IsZero() {
-		return
-	}
-	for m := monthOf(first); !m.After(last); m = m.AddDate(0, 1, 0) {
+	for m := monthOf(first); !first.IsZero() && !m.After(last); m = m.AddDate(0, 1, 0) {
 		r.Months = append(r.Months, Month{First: m})
+	}
+}
+
+// months spreads every row over its months by days, the parts adding up exactly [A6].
+func (r *Result) months() {
+	if r.span(); len(r.Months) == 0 {
+		return
 	}
 	for _, e := range r.book.entries {
 		from, days := r.days(e.row)
-		for k, part := range e.amounts[1].Spread(days) {
+		parts := []money.Amount{e.amounts[1]}
+		if len(days) > 1 {
+			parts = parts[0].Spread(days)
+		}
+		for k, part := range parts {
 			m := &r.Months[from+k]
 			if e.in {
 				m.In, m.Moved = m.In.Plus(part), true

@@ -30,9 +30,9 @@ const (
 
 func (b *book) sales() {
 	noPrice, noFee := 0, 0
-	listed := []price{b.sending(), b.packing()}
+	listed := map[string]price{kindSending: b.sending(), kindPacking: b.packing()}
+	b.entries = make([]entry, 0, 4*len(b.in.Sold)+len(b.in.Returned)+len(b.in.Spent))
 	for _, s := range b.in.Sold {
-		count, f := b.count(s.Count, "units sold")
 		asked := s.Price
 		if asked == nil {
 			asked = b.in.Price
@@ -41,28 +41,10 @@ func (b *book) sales() {
 			noPrice++
 			continue
 		}
-		u, ok := b.unitSale(asked, s.Price == nil, s.Channel)
-		if !ok {
-			continue
-		}
-		if !b.known(s.Channel) {
-			noFee++
-		}
-		b.enter(entry{row: s.Row, in: true, kind: kindSold, moves: true}, b.scaled(u.price, count, f))
-		if u.tax.form != nil {
-			b.enter(entry{row: s.Row, kind: kindTax, moves: true, prop: u.tax.ends[1].Float64() * count[1]}, b.scaled(u.tax, count, f))
-		}
-		if u.fee.form != nil {
-			b.enter(entry{row: s.Row, kind: kindFees, moves: true, prop: u.rate * u.price.ends[1].Float64() * count[1]}, b.scaled(u.fee, count, f))
-		}
-		if s.Carriage != nil {
-			if p, ok := b.price(s.Carriage, kindSending); ok {
-				b.enter(entry{row: s.Row, kind: kindSending, moves: true}, b.scaled(p, count, f))
-			}
-		}
-		for i, p := range listed {
-			if p.form != nil {
-				b.enter(entry{row: s.Row, kind: []string{kindSending, kindPacking}[i], moves: true, calculated: true}, b.scaled(p, count, f))
+		if u, ok := b.unitSale(asked, s.Price == nil, s.Channel); ok {
+			b.sale(s, u, listed)
+			if !b.known(s.Channel) {
+				noFee++
 			}
 		}
 	}
@@ -71,6 +53,29 @@ func (b *book) sales() {
 	}
 	if noFee > 0 && len(b.in.Channels) > 0 {
 		b.sayMix(noFee)
+	}
+}
+
+// sale enters what a row of sales brings and takes; listed is what production.toml says of each.
+func (b *book) sale(s Sold, u unitSale, listed map[string]price) {
+	count, f := b.count(s.Count, "units sold")
+	units := count[1]
+	b.enter(entry{row: s.Row, in: true, kind: kindSold, moves: true}, b.scaled(u.price, count, f))
+	if u.tax.form != nil {
+		b.enter(entry{row: s.Row, kind: kindTax, moves: true, prop: u.tax.ends[1].Float64() * units}, b.scaled(u.tax, count, f))
+	}
+	if u.fee.form != nil {
+		b.enter(entry{row: s.Row, kind: kindFees, moves: true, prop: u.rate * u.price.ends[1].Float64() * units}, b.scaled(u.fee, count, f))
+	}
+	if s.Carriage != nil {
+		if p, ok := b.price(s.Carriage, kindSending); ok {
+			b.enter(entry{row: s.Row, kind: kindSending, moves: true}, b.scaled(p, count, f))
+		}
+	}
+	for _, kind := range []string{kindSending, kindPacking} {
+		if p := listed[kind]; p.form != nil {
+			b.enter(entry{row: s.Row, kind: kind, moves: true, calculated: true}, b.scaled(p, count, f))
+		}
 	}
 }
 
@@ -103,6 +108,7 @@ func (b *book) unitSale(asked *Value, general bool, channel string) (u unitSale,
 			}
 			u.tax.ends[i] = a.Booked()
 		}
+		u.tax.form[power{}] = u.tax.ends[1].Float64()
 	}
 	if u.fee, u.rate = b.mixedFee(u.price); channel != "" {
 		i := slices.IndexFunc(b.in.Channels, func(c Channel) bool { return c.Name == channel })
@@ -129,6 +135,7 @@ func (b *book) fee(c Channel, of price) (fee price) {
 		for i := range fee.ends {
 			fee.ends[i] = fee.ends[i].Plus(fixed.ends[i])
 		}
+		fee.form[power{}] = fee.ends[1].Float64()
 	}
 	return fee
 }
