@@ -23,8 +23,17 @@ func Production(p *product.Product) production.Input {
 	return in
 }
 
-// instead are the variants that would be made another way.
+// instead are the ways in which it would be made otherwise: product.toml as it is, without a name,
+// and the variants that were not made and change what that says of making, or an enclosure.
 func instead(p *product.Product, own production.Input) (list []production.Alternative) {
+	plain, err := p.Folder.Resolve("")
+	if err != nil {
+		return nil
+	}
+	base := making(plain)
+	if !reflect.DeepEqual(own, base) {
+		list = append(list, production.Alternative{Input: base})
+	}
 	for _, v := range p.Folder.Variants {
 		if v.Name == p.Variant || v.MadeFrom.Set() || v.FromSerial.Set() || v.Revision.Set() {
 			continue
@@ -33,8 +42,8 @@ func instead(p *product.Product, own production.Input) (list []production.Altern
 		if err != nil {
 			continue // reading the folder has refused it
 		}
-		a := production.Alternative{Name: v.Name, Why: v.Why.Text, Input: making(other), Enclosure: changesEnclosure(v)}
-		if a.Enclosure || !reflect.DeepEqual(own, a.Input) {
+		a := production.Alternative{Name: v.Name, Input: making(other), Enclosure: changesEnclosure(v)}
+		if a.Enclosure || !reflect.DeepEqual(base, a.Input) {
 			list = append(list, a)
 		}
 	}

@@ -56,8 +56,8 @@ func TestProductionInstead(t *testing.T) {
 	if enclosure, there := got["sleeve"]; len(got) != 2 || !there || !enclosure || got["tub"] {
 		t.Errorf("instead: %v", got)
 	}
-	if list := Production(resolve(t, f, "tub")).Instead; len(list) != 2 { // sleeve and name, with the case of 4 EUR
-		t.Errorf("instead of the tub: %d", len(list))
+	if list := Production(resolve(t, f, "tub")).Instead; len(list) != 2 || list[0].Name != "" || list[0].Input.Lines[0].Prices[0].Price.Value != 4 || list[1].Name != "sleeve" {
+		t.Errorf("instead of the tub: %+v", list)
 	}
 }
 

@@ -131,9 +131,9 @@ type Paid struct {
 }
 
 // An Alternative is another way to make the product, such as another enclosure: a variant that was
-// not made. Of its Input the seed, the records but AllGood and Years, and Instead are not read.
+// not made, or without a name product.toml as it is. Of its Input the seed, the records but AllGood and Years, and Instead are not read.
 type Alternative struct {
-	Name, Why string
+	Name      string
 	Enclosure bool // it changes the enclosure
 	Input     Input
 }

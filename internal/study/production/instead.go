@@ -11,7 +11,7 @@ import (
 
 // Other is what the product would cost made another way.
 type Other struct {
-	Name, Why string
+	Name      string // "" is product.toml as it is
 	Enclosure bool
 	Unit      Unit
 	Saves     Interval // on one good unit; what both ways share is cancelled
@@ -25,12 +25,20 @@ func (r *Result) instead(p plan) {
 		a := &r.Input.Instead[i]
 		o, err := r.other(a, p)
 		if err != nil {
-			r.model.note("The variant "+a.Name+" is not compared: "+err.Error(), "mend it", "variants/"+a.Name+".toml")
+			r.model.note("Not compared: "+title(a.Name)+": "+err.Error(), "mend it", "")
 			continue
 		}
 		r.Others = append(r.Others, o)
 	}
 	slices.SortStableFunc(r.Others, func(a, b Other) int { return cmp.Compare(b.Saves.Best, a.Saves.Best) })
+}
+
+// title names another way to make it.
+func title(variant string) string {
+	if variant == "" {
+		return "product.toml as it is"
+	}
+	return "the variant " + variant
 }
 
 func (r *Result) other(a *Alternative, p plan) (Other, error) {
@@ -61,7 +69,7 @@ func (r *Result) other(a *Alternative, p plan) (Other, error) {
 	if err != nil {
 		return Other{}, err
 	}
-	o := Other{Name: a.Name, Why: a.Why, Enclosure: a.Enclosure, Unit: m.unit(m.estimates(), q, nil, nil), Saves: Interval{b.Value, b.Low, b.High}, Once: m.paidOnce() - own.paidOnce()}
+	o := Other{Name: a.Name, Enclosure: a.Enclosure, Unit: m.unit(m.estimates(), q, nil, nil), Saves: Interval{b.Value, b.Low, b.High}, Once: m.paidOnce() - own.paidOnce()}
 	o.PaysAfter = paysAfter(o, max(1, rec.AllGood.Best), rec.AllGood.Best > 0)
 	return o, nil
 }

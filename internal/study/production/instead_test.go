@@ -59,7 +59,7 @@ func TestInsteadSortsAndWarns(t *testing.T) {
 	if len(r.Others) != 2 || r.Others[0].Name != "tub" || r.Others[1].Name != "gilt" {
 		t.Errorf("%+v", r.Others)
 	}
-	if text := whole(t, r); !strings.Contains(text, "The variant broken is not compared: a figure of box is missing") {
+	if text := whole(t, r); !strings.Contains(text, "Not compared: the variant broken: a figure of box is missing") {
 		t.Error(text)
 	}
 }

@@ -251,9 +251,13 @@ func (r *Result) otherAnswers() []string {
 	}
 	o := r.Others[0]
 	if !(o.Saves.Low > 0.005) {
-		return []string{"None of the variants that were not made is told to cost less."}
+		return []string{"None of the variants that were not made is sure to cost less."}
 	}
-	said := fmt.Sprintf("Made as the variant %s, one would cost %s%s less", o.Name, r.money(o.Saves.Best), r.span(o.Saves))
+	made := "Made by the variant " + o.Name
+	if o.Name == "" {
+		made = "Made as product.toml stands"
+	}
+	said := fmt.Sprintf("%s, one would cost %s%s less", made, r.money(o.Saves.Best), r.span(o.Saves))
 	if o.PaysAfter > 0 {
 		said += fmt.Sprintf("; the %s that it takes once are earned after %.0f units", r.money(o.Once), o.PaysAfter)
 	}

@@ -1,6 +1,7 @@
 package production
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -115,14 +116,14 @@ func (r *Result) othersTable() page.Table {
 		return page.Table{}
 	}
 	t := page.Table{Title: "Instead", Head: []string{"variant", "cost of one", "saving", "95 % limits", "materials", "scrap and rework", "minutes"}, Align: "lrrrrrr",
-		Note: "Variants that were not made and change what making takes, the cheapest first. What both ways share is cancelled in the limits."}
+		Note: "Variants that were not made, where they change what making takes, the cheapest first. What both ways share is cancelled in the limits."}
 	row := func(name string, u Unit, saves, limits string) []string {
 		return []string{name, r.money(u.Total), saves, limits, r.money(u.Materials), r.money(u.Scrap + u.Rework), minutes(u.Time)}
 	}
-	t.Rows = [][]string{row("as it is", r.Unit, "", "")}
+	t.Rows = [][]string{row("this one", r.Unit, "", "")}
 	once := false
 	for _, o := range r.Others {
-		t.Rows = append(t.Rows, row(o.Name, o.Unit, r.money(o.Saves.Best), r.limits(o.Saves)))
+		t.Rows = append(t.Rows, row(cmp.Or(o.Name, "product.toml as it is"), o.Unit, r.money(o.Saves.Best), r.limits(o.Saves)))
 		once = once || o.Once != 0
 	}
 	if !once {
