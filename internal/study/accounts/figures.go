@@ -9,140 +9,6 @@ import (
 	"hindwatt/internal/statistics"
 )
 
-// A model is the accounts as forms of the groups' spreads.
-type model struct {
-	in, out, hours, design sum
-	otherOut, otherHours   sum      // with parts and making from production.toml
-	other                  bool     // both are known
-	months                 []sum    // net of each month
-	years                  [][2]sum // net of each year, and its hours without design
-}
-
-const year = 365.25 * 86400
-
-func (r *Result) newModel() *model {
-	b, m := r.book, &model{}
-	in, out, hours, design, otherOut, otherHours := form{}, form{}, form{}, form{}, form{}, form{}
-	months, worked := make([]form, len(r.Months)), make([]form, len(r.Months))
-	for k := range months {
-		months[k], worked[k] = form{}, form{}
-	}
-	recorded, recordedHours := false, false
-	for _, e := range b.entries {
-		sign := -1.0
-		if e.in {
-			sign = 1
-			in.plus(e.form, 1)
-		} else {
-			out.plus(e.form, 1)
-			if recorded = recorded || e.units; !e.units {
-				otherOut.plus(e.form, 1)
-			}
-		}
-		from, days := r.days(e.row)
-		for k, d := range days {
-			months[from+k].plus(e.form, sign*float64(d)/float64(total(days)))
-		}
-	}
-	for _, w := range b.works {
-		hours.plus(w.form, 1)
-		if w.group == "design" {
-			design.plus(w.form, 1)
-		} else {
-			from, days := r.days(w.row)
-			for k, d := range days {
-				worked[from+k].plus(w.form, float64(d)/float64(total(days)))
-			}
-		}
-		if slices.Contains(making, w.group) && w.kind != kindBack {
-			recordedHours = recordedHours || !w.calculated
-		} else {
-			otherHours.plus(w.form, 1)
-		}
-	}
-	parts, _, ok := b.partsAndMinutes()
-	if m.other = recorded && recordedHours && ok; m.other {
-		minutes, _, _ := b.unitMinutes()
-		b.eachUnit(func(_ Row, _ [3]float64, f form) {
-			otherOut.plus(parts.form.times(f), 1)
-			otherHours.plus(minutes.times(f), 1)
-		})
-	}
-	m.in, m.out, m.hours, m.design = in.ready(), out.ready(), hours.ready(), design.ready()
-	m.otherOut, m.otherHours = otherOut.ready(), otherHours.ready()
-	for _, f := range months {
-		m.months = append(m.months, f.ready())
-	}
-	m.years = r.perYear(months, worked)
-	return m
-}
-
-// perYear adds up the months' forms by the years of r.
-func (r *Result) perYear(net, hours []form) (out [][2]sum) {
-	k := 0
-	for _, y := range r.Years {
-		left, worked := form{}, form{}
-		for ; k < len(net) && r.Months[k].First.Year() == y.Year; k++ {
-			left.plus(net[k], 1)
-			worked.plus(hours[k], 1)
-		}
-		out = append(out, [2]sum{left.ready(), worked.ready()})
-	}
-	return out
-}
-
-func (b *book) partsAndMinutes() (parts price, minutes form, ok bool) {
-	parts, ok = b.unitParts()
-	minutes, _, timed := b.unitMinutes()
-	return parts, minutes, ok && timed
-}
-
-// The figures of the model, in order.
-const (
-	iIn = iota
-	iOut
-	iNet
-	iHours
-	iPaid
-	iBut
-	iOther
-	iApart
-	iTurned
-	figures
-)
-
-// at computes all figures at the groups' spreads [A7].
-func (m *model) at(z, y []float64) error {
-	in, out, hours := m.in.at(z), m.out.at(z), m.hours.at(z)
-	y[iIn], y[iOut], y[iNet], y[iHours] = in, out, in-out, hours
-	y[iPaid] = ratio(in-out, hours/3600)
-	y[iBut] = ratio(in-out, (hours-m.design.at(z))/3600)
-	y[iOther] = ratio(in-m.otherOut.at(z), m.otherHours.at(z)/3600)
-	y[iApart] = y[iPaid] - y[iOther]
-	y[iTurned] = float64(m.turned(z))
-	return nil
-}
-
-func ratio(a, b float64) float64 {
-	if b <= 0 {
-		return 0
-	}
-	return a / b
-}
-
-// turned counts the months until the gathered money stays above 0; one more than there are where it never does.
-func (m *model) turned(z []float64) int {
-	sum, since := 0.0, len(m.months)+1
-	for k, s := range m.months {
-		if sum += s.at(z); sum <= 0 {
-			since = len(m.months) + 1
-		} else if since > len(m.months) {
-			since = k + 1
-		}
-	}
-	return since
-}
-
 // figures computes the figures with their 95 % intervals: by drawing from all groups' spreads (JCGM 101) [A5], and the budget of
 // the hour's pay by the law of propagation (JCGM 100).
 func (r *Result) figures(ctx context.Context) error {
@@ -153,59 +19,67 @@ func (r *Result) figures(ctx context.Context) error {
 	if len(r.Months) == 0 {
 		return nil
 	}
-	m := r.newModel()
-	r.model = m
-	in := r.book.groups.inputs()
-	y := make([]float64, figures)
-	if err := m.at(make([]float64, len(in)), y); err != nil {
+	r.model = r.newModel()
+	f, err := r.drawn(ctx)
+	if err != nil {
 		return err
 	}
-	spread := make([]statistics.Result, figures)
-	if len(in) > 0 {
-		var err error
-		spread, err = statistics.MonteCarloVector(ctx, m.at, figures, in, nil, samples, r.Input.Seed, 0.95)
-		if err != nil {
-			return err
+	r.WentOut, r.Hours = f[iOut], f[iHours]
+	if sold := len(r.Lines) > 0 && r.Lines[0].In; sold {
+		r.CameIn, r.Net = f[iIn], f[iNet]
+		r.paid(f)
+		r.Turned = f[iTurned].times(year / 12)
+		if never := float64(len(r.Months)) * year / 12; r.Turned.Best > never {
+			r.Turned = Figure{None: "it has not turned"}
+		} else if r.Turned.High > never {
+			r.Turned.High, r.Turned.OpenHigh = 0, true
 		}
-		r.Budget, err = statistics.Propagate(func(z []float64) (float64, error) {
-			return ratio(m.in.at(z)-m.out.at(z), m.hours.at(z)/3600), nil
-		}, in, nil)
-		if err != nil {
-			return err
-		}
+		r.returnRate()
 	}
-	put := func(to *Figure, i int, scale float64) {
-		*to = Figure{Best: y[i] * scale, Low: y[i] * scale, High: y[i] * scale}
-		if len(in) > 0 {
-			to.Low, to.High = min(to.Best, spread[i].Low*scale), max(to.Best, spread[i].High*scale)
-		}
-	}
-	sold, any := len(r.Lines) > 0 && r.Lines[0].In, y[iHours] > 0
-	put(&r.WentOut, iOut, 1)
-	put(&r.Hours, iHours, 1)
-	if !sold {
-		return r.curve(ctx)
-	}
-	put(&r.CameIn, iIn, 1)
-	put(&r.Net, iNet, 1)
-	if any && r.madeHours() {
-		put(&r.HourPaid, iPaid, 1./3600)
-		put(&r.HourPaidBut, iBut, 1./3600)
-		if m.other {
-			put(&r.Calculated, iOther, 1./3600)
-			put(&r.Apart, iApart, 1./3600)
-		}
-	} else {
-		r.HourPaid.None, r.HourPaidBut.None = "hours of making are missing", "hours of making are missing"
-	}
-	put(&r.Turned, iTurned, year/12)
-	if never := float64(len(m.months)) * year / 12; r.Turned.Best > never {
-		r.Turned = Figure{None: "it has not turned"}
-	} else if r.Turned.High > never {
-		r.Turned.High, r.Turned.OpenHigh = 0, true
-	}
-	r.returnRate()
 	return r.curve(ctx)
+}
+
+// drawn computes the model's figures and their intervals, and the budget.
+func (r *Result) drawn(ctx context.Context) ([]Figure, error) {
+	m, in := r.model, r.book.groups.inputs()
+	y, out := make([]float64, figures), make([]Figure, figures)
+	if err := m.at(make([]float64, len(in)), y); err != nil {
+		return nil, err
+	}
+	for i, v := range y {
+		out[i] = Figure{Best: v, Low: v, High: v}
+	}
+	if len(in) == 0 {
+		return out, nil
+	}
+	spread, err := statistics.MonteCarloVector(ctx, m.at, figures, in, nil, samples, r.Input.Seed, 0.95)
+	if err != nil {
+		return nil, err
+	}
+	for i := range out {
+		out[i].Low, out[i].High = min(y[i], spread[i].Low), max(y[i], spread[i].High)
+	}
+	r.Budget, err = statistics.Propagate(func(z []float64) (float64, error) {
+		return ratio(m.in.at(z)-m.out.at(z), m.hours.at(z)/3600), nil
+	}, in, nil)
+	return out, err
+}
+
+// paid takes over what an hour paid, by the records and by the list of parts and the steps.
+func (r *Result) paid(f []Figure) {
+	if f[iHours].Best <= 0 || !r.madeHours() {
+		r.HourPaid.None, r.HourPaidBut.None = "hours of making are missing", "hours of making are missing"
+		return
+	}
+	r.HourPaid, r.HourPaidBut = f[iPaid].times(1./3600), f[iBut].times(1./3600)
+	if r.model.other {
+		r.Calculated, r.Apart = f[iOther].times(1./3600), f[iApart].times(1./3600)
+	}
+}
+
+// times scales a figure by a factor above 0.
+func (f Figure) times(factor float64) Figure {
+	return Figure{Best: f.Best * factor, Low: f.Low * factor, High: f.High * factor}
 }
 
 func (r *Result) madeHours() bool {
@@ -297,18 +171,6 @@ func (r *Result) curve(ctx context.Context) error {
 		}
 	}
 	return nil
-}
-
-// over computes the money gathered by the end of each month, then each year's hour's pay, at the groups' spreads.
-func (m *model) over(z, y []float64) {
-	sum := 0.0
-	for k, s := range m.months {
-		sum += s.at(z)
-		y[k] = sum
-	}
-	for i, s := range m.years {
-		y[len(m.months)+i] = ratio(s[0].at(z), s[1].at(z))
-	}
 }
 
 // doubt warns of an hour's pay outside the usual (trade practice, no source), and of what would say more.
