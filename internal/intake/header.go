@@ -19,6 +19,14 @@ type column struct {
 	given  bool    // named by Map
 }
 
+// called is the column's header, or its place as @3.
+func (c column) called() string {
+	if c.header == "" {
+		return fmt.Sprintf("@%d", c.index+1)
+	}
+	return c.header
+}
+
 const headerRows = 40 // the header is looked for in so many rows
 
 // findHeader returns the position of the header among the rows, -1 if the table has none: the row with the most headers that are known.

@@ -388,3 +388,18 @@ func TestNoHeader(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// What was remembered for years and the orders of these years would count twice: that is said, with the places of both.
+func TestRememberedBefore(t *testing.T) {
+	dir := folder(t, map[string]string{
+		"records/sold.csv": "date,until,count,basis\n2021-01-01,2023-12-31,900..1300,remembered\n",
+		"t.csv":            "My orders\ndate,price\n2022-05-31,5 EUR\n2022-06-30,5 EUR\n",
+	})
+	p, err := Prepare(dir, filepath.Join(dir, "t.csv"), Options{Kind: "sold"})
+	if err != nil || len(p.Faults()) > 0 {
+		t.Fatal(err, p)
+	}
+	if said := fmt.Sprint(p.Page().Warnings); !strings.Contains(said, "records/sold.csv:2:1: covers t.csv:3") {
+		t.Error(said)
+	}
+}

@@ -25,22 +25,9 @@ func mapGiven(s *sheet, columns []column, known []target, o Options) error {
 			}
 			return fmt.Errorf("--map %q: there is no column %q of %s; %swant one of: %s", m, name, o.Kind, hint, namesOf(known))
 		}
-		at := -1
-		if n, err := strconv.Atoi(strings.TrimPrefix(header, "@")); err == nil && header[0] == '@' {
-			at = n - 1
-			if at < 0 || at >= len(columns) {
-				return fmt.Errorf("--map %q: the table has %d columns; want @1 to @%d", m, len(columns), len(columns))
-			}
-		} else {
-			for i, c := range columns {
-				if folded(c.header) != folded(header) || c.header == "" {
-					continue
-				}
-				if at >= 0 {
-					return fmt.Errorf("--map %q: two columns are called so; want @%d or @%d", m, at+1, i+1)
-				}
-				at = i
-			}
+		at, err := located(columns, m, header)
+		if err != nil {
+			return err
 		}
 		switch {
 		case at < 0:
@@ -58,6 +45,27 @@ func mapGiven(s *sheet, columns []column, known []target, o Options) error {
 		columns[at].to, columns[at].given = &known[to], true
 	}
 	return nil
+}
+
+// located returns the position of the column that is called header, or @3; -1 if there is none.
+func located(columns []column, m, header string) (at int, err error) {
+	if n, err := strconv.Atoi(strings.TrimPrefix(header, "@")); err == nil && header[0] == '@' {
+		if n < 1 || n > len(columns) {
+			return -1, fmt.Errorf("--map %q: the table has %s; want @1 to @%d", m, plural(len(columns), "column"), len(columns))
+		}
+		return n - 1, nil
+	}
+	at = -1
+	for i, c := range columns {
+		if folded(c.header) != folded(header) || c.header == "" {
+			continue
+		}
+		if at >= 0 {
+			return -1, fmt.Errorf("--map %q: two columns are called so; want @%d or @%d", m, at+1, i+1)
+		}
+		at = i
+	}
+	return at, nil
 }
 
 // unitsGiven checks what Units says: "column=unit".

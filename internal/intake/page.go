@@ -88,29 +88,14 @@ func (p *Plan) columnsTable() page.Table {
 	}
 	var left, dropped []string
 	for i, c := range p.columns {
-		name := c.header
-		if name == "" {
-			name = fmt.Sprintf("@%d", c.index+1)
-		}
 		switch {
 		case c.drop:
-			dropped = append(dropped, name)
-			continue
-		case c.to == nil && c.header != "":
-			left = append(left, name)
+			dropped = append(dropped, c.called())
+		case c.to != nil:
+			t.Rows = append(t.Rows, p.columnRow(i, rows))
+		case c.header != "":
+			left = append(left, c.called())
 		}
-		if c.to == nil {
-			continue
-		}
-		as := c.to.name
-		if c.from > 0 {
-			as += fmt.Sprintf(" from %d", c.from)
-		}
-		line := []string{short(name, 30), as}
-		for _, it := range rows {
-			line = append(line, p.change(it, i))
-		}
-		t.Rows = append(t.Rows, line)
 	}
 	if len(left) > 0 {
 		t.Note = "Left out, since no column is known for them: " + strings.Join(left, ", ") + ". "
@@ -119,6 +104,19 @@ func (p *Plan) columnsTable() page.Table {
 		t.Note += "Dropped as asked: " + strings.Join(dropped, ", ") + "."
 	}
 	return t
+}
+
+func (p *Plan) columnRow(column int, rows []item) []string {
+	c := p.columns[column]
+	as := c.to.name
+	if c.from > 0 {
+		as += fmt.Sprintf(" from %d", c.from)
+	}
+	line := []string{short(c.called(), 30), as}
+	for _, it := range rows {
+		line = append(line, p.change(it, column))
+	}
+	return line
 }
 
 // change shows a cell of a column, by its position, before and after.

@@ -122,10 +122,7 @@ func suspect(s *sheet, columns []column, rows []row, kind string) (found []suspi
 		if c.drop {
 			continue
 		}
-		name := c.header
-		if name == "" {
-			name = fmt.Sprintf("@%d", c.index+1)
-		}
+		name := c.called()
 		if !c.sure && privateHeader(c.header, kind) {
 			found = append(found, suspicion{name, "its header looks like names, addresses or messages"})
 			continue

@@ -56,7 +56,8 @@ func (f *Folder) Judge(kind string, rows [][]Field) (faults []Errors, broken []B
 
 // A Breach is a contradiction that rows would bring into the records.
 type Breach struct {
-	Row int // position among the rows; -1 for a row that is written already
+	Row   int // position among the rows; -1 for a row that is written already
+	First int // line that the first of the rows would have
 	*Error
 }
 
@@ -91,7 +92,7 @@ func (f *Folder) broughtIn(k recordKind, rows [][]Field) (broken []Breach, err e
 		if e.File == k.file && e.Line >= a.line && e.Line < a.line+len(rows) {
 			row = e.Line - a.line
 		}
-		broken = append(broken, Breach{row, e})
+		broken = append(broken, Breach{row, a.line, e})
 	}
 	return broken, nil
 }
