@@ -26,7 +26,11 @@ func (r *Result) compare(groups []Group) error {
 		test = r.byAges
 	}
 	p, compared, err := test(named)
-	for i, v := range statistics.Holm(p) {
+	adjusted := p
+	if len(p) > 2 { // two groups against each other are one test
+		adjusted = statistics.Holm(p)
+	}
+	for i, v := range adjusted {
 		compared[i].P, compared[i].Exact = v, !r.Known
 	}
 	return err

@@ -57,7 +57,7 @@ func (r *Result) warnings() []page.Note {
 	add(!r.Known && r.All.Back.High > 0, "the age at which units came back is not known for all: shares by age rest on periods or on a constant rate", "write the serial with each sale and each return; a batch with the return helps too")
 	add(r.Known && r.Belief != nil && r.Belief.Fit.None == "" && r.Belief.Fit.Value < 0.05 && len(r.Months) > 0,
 		"the forecast takes a constant rate, for the ages follow no distribution that it knows", "take its upper limit, and look at batches and reasons apart")
-	add(r.Found.Best != nil && r.Found.Best.P < 0.05, "limits of a ratio of the worst of many batches are as of batches chosen beforehand: the worst looks worse than it is", "judge by the probability of the search")
+	add(r.Found.Best != nil && r.Found.Best.P < 0.05, "how many times as often the worst of many batches came back looks like more than it is, for it was picked as the worst", "judge by the probability of the search")
 	return notes
 }
 

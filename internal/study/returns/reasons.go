@@ -6,7 +6,7 @@ import (
 	"slices"
 )
 
-// reasons are counted over all rows, the commonest first.
+// reasons are counted over all rows, the commonest first, those without a fault after the others.
 func (r *Result) reasons() {
 	at := map[string]int{}
 	var cost, rows float64
@@ -31,6 +31,10 @@ func (r *Result) reasons() {
 	}
 	slices.SortStableFunc(r.Reasons, func(a, b Reason) int {
 		switch {
+		case a.Found == NoFault && b.Found != NoFault:
+			return 1
+		case a.Found != NoFault && b.Found == NoFault:
+			return -1
 		case a.Count.Best != b.Count.Best:
 			return int(math.Copysign(1, b.Count.Best-a.Count.Best))
 		case a.Cost > b.Cost:

@@ -213,8 +213,13 @@ func (r *Result) coming() string {
 	if r.Model == survival.WeibullAges {
 		how = "by the distribution of their ages"
 	}
+	until := ageText(r.Months[len(r.Months)-1].Until)
 	said := fmt.Sprintf("Of the %s units out whose returns are accepted, some %.1f more will come back within %s (%s, %s)",
-		group(r.Out), r.Coming.Best, ageText(r.Months[len(r.Months)-1].Until), limits(r.Coming, group), how)
+		group(r.Out), r.Coming.Best, until, limits(r.Coming, group), how)
+	if r.All.Back.High == 0 {
+		said = fmt.Sprintf("None has come back yet, which only tells that no more than %s of the %s units out whose returns are accepted will come back within %s",
+			group(r.Coming.High), group(r.Out), until)
+	}
 	if last, ok := r.Ended(); ok {
 		said = fmt.Sprintf("The last was sold on %s. ", last) + said
 	}
