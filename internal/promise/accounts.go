@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"hindwatt/internal/bind"
+	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/study/accounts"
@@ -94,28 +95,39 @@ func judgeAccounts(ctx context.Context, s *session, asked *product.Promise, j *J
 			return bound.Fault("is not in the currency of the accounts", "want "+r.Currency)
 		}
 	}
+	recorded := interval(f)
+	if a.name == "hour-paid" && !r.DesignKnown() {
+		recorded.OpenLow = true
+		j.Says = append(j.Says, "the hours of design are not known, so an hour paid less than the figure")
+		j.Lacks = append(j.Lacks, page.Lack{File: "records/hours.csv", Key: "design", Why: "hours of design; or work.design of production.toml"})
+	}
 	j.Evidence = append(j.Evidence, Evidence{
-		Kind: Recorded, Interval: interval(f), Covers: true, Basis: r.Basis,
+		Kind: Recorded, Interval: recorded, Covers: true, Basis: r.Basis,
 		From: []string{"records/sold.csv", "records/spent.csv", "records/returned.csv", "records/hours.csv"},
 	})
-	switch {
-	case a.name != "hour-paid" || r.Calculated.None != "":
-	case r.Input.PartOf != "":
-		j.Says = append(j.Says, "with parts by the list and making by the steps of "+r.Input.PartOf+" the same sales would have paid "+
-			quantity.Format(r.Calculated.Best, a.dim, r.Currency+"/h", 2)+"; the records hold all revisions, so the two are not compared")
-	default:
-		j.Evidence = append(j.Evidence, Evidence{
-			Kind: Calculated, Interval: interval(r.Calculated), Covers: true, From: []string{"accounts study"},
-			Note: "the same sales, with parts by the list and making by the steps",
-		})
-		if r.Apart.Low > 0 || r.Apart.High < 0 {
-			j.Disagree = append(j.Disagree, Disagreement{
-				A: Recorded, B: Calculated, Of: "hour's pay", Difference: r.Apart.Best, Low: r.Apart.Low, High: r.Apart.High, Conditions: "the same sales",
-			})
-		}
+	if a.name == "hour-paid" && r.Calculated.None == "" {
+		j.compareByList(r)
 	}
 	j.judge()
 	return nil
+}
+
+// compareByList sets the recorded hour's pay against that of parts by the list and making by the steps.
+func (j *Judged) compareByList(r *accounts.Result) {
+	if r.Input.PartOf != "" {
+		j.Says = append(j.Says, "with parts by the list and making by the steps of "+r.Input.PartOf+" the same sales would have paid "+
+			quantity.Format(r.Calculated.Best, quantity.MoneyPerTime, r.Currency+"/h", 2)+"; the records hold all revisions, so the two are not compared")
+		return
+	}
+	j.Evidence = append(j.Evidence, Evidence{
+		Kind: Calculated, Interval: interval(r.Calculated), Covers: true, From: []string{"accounts study"},
+		Note: "the same sales, with parts by the list and making by the steps",
+	})
+	if r.Apart.Low > 0 || r.Apart.High < 0 {
+		j.Disagree = append(j.Disagree, Disagreement{
+			A: Recorded, B: Calculated, Of: "hour's pay", Difference: r.Apart.Best, Low: r.Apart.Low, High: r.Apart.High, Conditions: "the same sales",
+		})
+	}
 }
 
 // answerAccounts answers whether it paid.

@@ -77,7 +77,7 @@ func (a *Answer) JSON() ([]byte, error) {
 	}
 	for _, p := range a.Pages {
 		for _, t := range p.Tables {
-			out.Tables = append(out.Tables, jsonTable{t.Title, t.Head, t.Rows})
+			out.Tables = append(out.Tables, jsonTable{t.Title, t.Head, append([][]string{}, t.Rows...)})
 		}
 		out.Warnings = append(out.Warnings, jsonNotes(p.Warnings)...)
 		out.Cautions = append(out.Cautions, jsonNotes(p.Cautions)...)

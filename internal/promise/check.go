@@ -62,7 +62,7 @@ func Check(ctx context.Context, p *product.Product, options Options) (*Report, e
 		if !study.built() {
 			continue
 		}
-		answer, err := study.answer(ctx, s, report.Promises)
+		answer, err := s.answer(ctx, &study, report.Promises)
 		if err != nil {
 			if ctx.Err() != nil {
 				return nil, ctx.Err()
@@ -88,7 +88,15 @@ func Study(ctx context.Context, p *product.Product, name string, options Options
 			judged = append(judged, newJudged(promised, asked))
 		}
 	}
-	return study.answer(ctx, s, judged)
+	return s.answer(ctx, study, judged)
+}
+
+func (s *session) answer(ctx context.Context, study *study, judged []Judged) (*Answer, error) {
+	a, err := study.answer(ctx, s, judged)
+	if err == nil {
+		s.warn(a)
+	}
+	return a, err
 }
 
 func newSession(p *product.Product, options Options) *session {
@@ -110,6 +118,9 @@ func (s *session) judge(ctx context.Context, asked *product.Promise, j *Judged) 
 		return nil
 	}
 	err := study.judge(ctx, s, asked, j)
+	if err == nil {
+		s.doubt(j)
+	}
 	j.Says = append(j.Says, j.doubts...)
 	return err
 }

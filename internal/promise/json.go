@@ -1,6 +1,9 @@
 package promise
 
-import "encoding/json"
+import (
+	"encoding/json"
+	"math"
+)
 
 type jsonReport struct {
 	Product  string        `json:"product"`
@@ -136,7 +139,7 @@ func (e Evidence) json(s scale) jsonEvidence {
 
 // interval3 converts an interval; an open side is null and named.
 func (s scale) interval3(i Interval) jsonInterval {
-	best, low, high := s.number(i.Best), s.number(i.Low), s.number(i.High)
+	best, low, high := s.plain(i.Best), s.plain(i.Low), s.plain(i.High)
 	j := jsonInterval{Best: &best, Low: &low, High: &high}
 	if i.OpenLow {
 		j.Low, j.Open = nil, append(j.Open, "low")
@@ -145,6 +148,15 @@ func (s scale) interval3(i Interval) jsonInterval {
 		j.High, j.Open = nil, append(j.Open, "high")
 	}
 	return j
+}
+
+// plain is a number without the noise of its sums: money is known to less than a millionth.
+func (s scale) plain(v float64) float64 {
+	n := s.number(v)
+	if s.dim.Money == 0 || math.Abs(n) > 1e9 {
+		return n
+	}
+	return math.Round(n*1e6) / 1e6
 }
 
 func (s scale) side(v *float64) *float64 {

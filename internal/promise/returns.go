@@ -72,8 +72,12 @@ func judgeReturns(ctx context.Context, s *session, asked *product.Promise, j *Ju
 		Kind: Recorded, Interval: Interval{Best: at.Best, Low: at.Low, High: at.High, OpenHigh: at.Open}, Covers: true, Carried: at.Carried,
 		Units: at.Units, Basis: at.Basis, From: []string{"records/sold.csv", "records/returned.csv"}, Note: at.How,
 	}
-	if asked.Conditions.Age.Set() {
+	switch {
+	case asked.Conditions.Age.Set():
 		e.Conditions = "up to " + asked.Conditions.Age.Text
+	case name != "came-back-per-year" && r.Out > 0:
+		e.OpenHigh = true
+		j.Says = append(j.Says, "more may still come back: name an age in the promise's conditions, up to which it is counted")
 	}
 	j.Evidence = append(j.Evidence, e)
 	j.judge()
