@@ -10,7 +10,7 @@ import (
 func (r *Result) Page() (page.Page, error) {
 	p := page.Page{ID: "returns", Question: "How often does it come back?", Short: "Comes back?"}
 	if !(r.All.Sold.High >= 1) {
-		p.Answer = []string{"No unit sold is written down yet."}
+		p.Answer = []string{"No unit sold is written down up to " + r.Input.Today.String() + "."}
 		p.Lacks = []page.Lack{{File: "records/sold.csv", Key: "date, count", Why: "a remembered total a year is enough: 2021-01-01, until 2021-12-31, count 300"}}
 		return p, nil
 	}

@@ -24,7 +24,7 @@ func (r *Result) answer() []string {
 	default:
 		said += fmt.Sprintf(" A fault was found in %s of them, none in %s", g.Fault, g.NoFault)
 		if left := g.Back.High - g.Fault.High - g.NoFault.High; left >= 0.5 {
-			said += fmt.Sprintf("; at %s nobody looked, or nothing is noted", group(left))
+			said += fmt.Sprintf("; of %s nothing is noted", group(left))
 		}
 		said += "."
 	}
