@@ -71,7 +71,7 @@ func (s *session) recordedProduction(r *production.Result, name string, j *Judge
 		e.OpenHigh = rec.Short || slices.ContainsFunc(r.Incomplete, func(what string) bool { return what != "parts" && what != "minutes" })
 		e.Note = "parts and hours as recorded, overheads as calculated; rows without a revision count by their day"
 		d := rec.Difference
-		if dis, differs := disagrees(Calculated, Recorded, d.Best, d.High-d.Best, e.Conditions); differs && rec.Disagrees() {
+		if dis, differs := disagrees(Calculated, Recorded, d.Best, d.High-d.Best, fmt.Sprintf("batches of %d", r.Batch)); differs && rec.Disagrees() {
 			j.Disagree = append(j.Disagree, dis)
 		}
 	case name == "unit-minutes" && rec.HasTime:
