@@ -33,8 +33,8 @@ func written(t *testing.T, files map[string]string) *product.Folder {
 	return folder
 }
 
-// 100 sold at 40 EUR; parts were 1200 EUR and 80 h went into them: 2800/80 = 35 EUR/h. By the list a unit's parts are 8 EUR and it takes
-// half an hour: 3200/50 = 64 EUR/h. By hand.
+// 100 sold at 40 EUR; parts were 1200 EUR, 60 h of making and 20 h of design went into them: 2800/80 = 35 EUR/h. By the list a unit's parts
+// are 8 EUR and it takes half an hour: 3200/(50 + 20) = 45.71 EUR/h. By hand.
 var oneRevision = map[string]string{
 	"product.toml":    "name = \"invented\"\ncurrency = \"EUR\"\nrevision = \"A\"\nmade_from = 2021-01-01\n",
 	"production.toml": "[bom.parts]\nprices = \"1:8 EUR\"\n[step.make]\nminutes = \"30 min\"\n",
@@ -43,7 +43,7 @@ var oneRevision = map[string]string{
 	"records/made.csv":  "date,until,count\n2021-01-01,2021-12-31,100\n",
 	"records/sold.csv":  "date,until,count,price\n2021-01-01,2021-12-31,100,40 EUR\n",
 	"records/spent.csv": "date,kind,amount\n2021-01-01,Materials,1200 EUR\n",
-	"records/hours.csv": "date,until,kind,time\n2021-01-01,2021-12-31,Assembly,80 h\n",
+	"records/hours.csv": "date,until,kind,time\n2021-01-01,2021-12-31,Assembly,60 h\n2021-01-01,,design,20 h\n",
 }
 
 func (e Evidence) exactly(t *testing.T, want float64) {
@@ -59,9 +59,9 @@ func TestHourPaidByListDisagrees(t *testing.T) {
 	report := verdicts(t, written(t, oneRevision), "")
 	pay := report.named(t, "pay")
 	pay.of(t, Recorded).exactly(t, 35./3600)
-	pay.of(t, Calculated).exactly(t, 64./3600)
-	if pay.Verdict != Met || len(pay.Disagree) != 1 || math.Abs(pay.Disagree[0].Difference*3600+29) > 1e-9 {
-		t.Errorf("%s, apart by %+v; want met, apart by -29 EUR/h", pay.Verdict, pay.Disagree)
+	pay.of(t, Calculated).exactly(t, 3200./70/3600)
+	if pay.Verdict != Met || len(pay.Disagree) != 1 || math.Abs(pay.Disagree[0].Difference*3600-(35-3200./70)) > 1e-9 {
+		t.Errorf("%s, apart by %+v; want met, apart by -10.71 EUR/h", pay.Verdict, pay.Disagree)
 	}
 	kept := report.named(t, "kept")
 	if kept.of(t, Recorded).exactly(t, 2800); kept.Verdict != NotMet || len(kept.Evidence) != 1 {
@@ -72,7 +72,7 @@ func TestHourPaidByListDisagrees(t *testing.T) {
 // What the records agree with is no disagreement, and two revisions are not compared with one list.
 func TestHourPaidByListAgrees(t *testing.T) {
 	alike := maps.Clone(oneRevision)
-	alike["production.toml"] = "[bom.parts]\nprices = \"1:12 EUR\"\n[step.make]\nminutes = \"45..51 min\"\n"
+	alike["production.toml"] = "[bom.parts]\nprices = \"1:12 EUR\"\n[step.make]\nminutes = \"33..39 min\"\n"
 	pay := verdicts(t, written(t, alike), "").named(t, "pay")
 	if pay.of(t, Calculated); len(pay.Disagree) > 0 {
 		t.Error(pay.Disagree)
@@ -82,6 +82,16 @@ func TestHourPaidByListAgrees(t *testing.T) {
 	pay = verdicts(t, written(t, two), "").named(t, "pay")
 	if len(pay.Evidence) != 1 || len(pay.Disagree) > 0 || !strings.Contains(strings.Join(pay.Says, " "), "not compared") {
 		t.Errorf("two revisions: %+v, %v, %v", pay.Evidence, pay.Disagree, pay.Says)
+	}
+}
+
+// Without the hours of design an hour paid at most what is known of it: that supports nothing.
+func TestHourPaidWithoutDesign(t *testing.T) {
+	files := maps.Clone(oneRevision)
+	files["records/hours.csv"] = "date,until,kind,time\n2021-01-01,2021-12-31,Assembly,60 h\n"
+	pay := verdicts(t, written(t, files), "").named(t, "pay")
+	if e := pay.of(t, Recorded); !e.OpenLow || pay.Verdict != Unproven || len(pay.Lacks) != 1 {
+		t.Errorf("%s, %+v, %v; want unproven, open below", pay.Verdict, e, pay.Lacks)
 	}
 }
 
