@@ -12,7 +12,8 @@
 //
 // # What it leaves out
 //
-// Macros and links of a workbook are never touched. Password-protected workbooks and the formats before 2007 are refused. Header words are
+// Macros and links of a workbook are never touched. A formula without a saved value is computed only where all of its sheet are simple, few
+// and not circular. What would take more memory or time than a maker's table does is refused: see the limits in file.go. Password-protected workbooks and the formats before 2007 are refused. Header words are
 // known in English only; any other column is given with Map.
 //
 // Sources: RFC 4180 for CSV; ECMA-376, part 1, 18.3 (sheets), 18.17.4.1 (dates as numbers, the 1900 and the 1904 system); ISO 8601 for dates;
