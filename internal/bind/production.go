@@ -86,6 +86,21 @@ func making(p *product.Product) production.Input {
 			ScrapCost: Value(s.ScrapCost), After: texts(s.After),
 		})
 	}
+	addSelling(&in, d)
+	for name, q := range d.Quotes.All() {
+		in.Quotes = append(in.Quotes, production.Quote{
+			Name: name, What: q.What.Text, Setup: Value(q.Setup), Each: Value(q.Each), Minimum: q.MinimumOrder.N,
+			Replaces: texts(q.Replaces), From: from(q.Leaf),
+		})
+	}
+	for currency, r := range d.Rates.All() {
+		in.Rates = append(in.Rates, production.Rate{Currency: currency, Value: Value(*r)})
+	}
+	return in
+}
+
+// addSelling adds overheads, channels, carriage and taxes.
+func addSelling(in *production.Input, d *product.Production) {
 	for name, o := range d.Overheads.All() {
 		in.Overheads = append(in.Overheads, production.Overhead{Name: name, Amount: Value(o.Amount), Per: o.Per.Text})
 	}
@@ -98,16 +113,6 @@ func making(p *product.Product) production.Input {
 	for name, t := range d.Taxes.All() {
 		in.Taxes = append(in.Taxes, production.Tax{Name: name, Rate: Value(t.Rate), On: t.On.Text})
 	}
-	for name, q := range d.Quotes.All() {
-		in.Quotes = append(in.Quotes, production.Quote{
-			Name: name, What: q.What.Text, Setup: Value(q.Setup), Each: Value(q.Each), Minimum: q.MinimumOrder.N,
-			Replaces: texts(q.Replaces), From: from(q.Leaf),
-		})
-	}
-	for currency, r := range d.Rates.All() {
-		in.Rates = append(in.Rates, production.Rate{Currency: currency, Value: Value(*r)})
-	}
-	return in
 }
 
 func texts(l product.List[product.Name]) (out []string) {
@@ -142,12 +147,23 @@ func madeRecords(p *product.Product) production.Recorded {
 		out.Own = "revision " + p.RevisionName()
 	}
 	belongs := ownDays(p)
+	addSpent(&out, records, belongs)
+	addHours(&out, records, belongs)
+	return out
+}
+
+// addSpent gathers what was paid for parts, by its day.
+func addSpent(out *production.Recorded, records *product.Records, belongs func(time.Time) bool) {
 	for i := range records.Spent {
 		s := &records.Spent[i]
 		if q := s.Amount.Quantity; isParts(s.Kind.Text) && belongs(s.Date.Day) {
 			out.Parts = append(out.Parts, production.Paid{Amount: production.Amount{Best: q.Value, Low: q.Low, High: q.High}, Currency: q.Currency, Period: s.Until.Set(), Basis: s.Basis.Text, From: from(s.Leaf)})
 		}
 	}
+}
+
+// addHours gathers the hours of making, and the sums of all hours.
+func addHours(out *production.Recorded, records *product.Records, belongs func(time.Time) bool) {
 	for i := range records.Hours {
 		h := &records.Hours[i]
 		t := production.Amount{Best: h.Time.Value, Low: h.Time.Low, High: h.Time.High}
@@ -170,16 +186,16 @@ func madeRecords(p *product.Product) production.Recorded {
 			out.Hours = append(out.Hours, row)
 		}
 	}
-	return out
 }
 
-// leftOut says which rows that making is judged by are wrong.
+// leftOut says which rows that making is judged by are wrong, not what stands in them: the page is
+// published.
 func leftOut(wrong product.Errors) (notes []page.Note, spent bool) {
 	for _, file := range []string{"records/made.csv", "records/spent.csv", "records/hours.csv"} {
 		first, n := "", 0
 		for _, e := range wrong {
 			if e.File == file {
-				first = cmp.Or(first, e.Error())
+				first = cmp.Or(first, fmt.Sprintf("line %d", e.Line))
 				n++
 			}
 		}
