@@ -57,7 +57,7 @@ func ledger(ctx context.Context, _ struct{}) (answers, error) {
 	return a, err
 }
 
-// alike is the probability that two batches are alike: of each against the other, before it is doubled for two of them.
+// alike is the probability that two batches are alike: of one against the other.
 func alike(ctx context.Context, _ struct{}) (answers, error) {
 	in := returns.Input{Batches: []string{"maintained", "not"}}
 	for i, file := range []string{"aml-maintained", "aml-nonmaintained"} {
@@ -69,5 +69,5 @@ func alike(ctx context.Context, _ struct{}) (answers, error) {
 	if err != nil {
 		return nil, err
 	}
-	return answers{"p": r.Batches[0].P / 2, "failures": r.All.Back.Best}, nil
+	return answers{"p": r.Batches[0].P, "failures": r.All.Back.Best}, nil
 }
