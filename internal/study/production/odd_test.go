@@ -159,7 +159,8 @@ func TestDisagreementSaysWhatDiffers(t *testing.T) {
 	for i := range 3 {
 		day := fmt.Sprintf("2024-0%d-01", i+1)
 		in.Recorded.Parts = append(in.Recorded.Parts, Paid{Amount{153, 153, 153}, "EUR", false, "booked", "records/spent.csv:2"})
-		in.Recorded.Hours = append(in.Recorded.Hours, Hours{Day: day, Until: day, Time: Amount{30 * 20.2 / 0.9 * 60, 30 * 20.2 / 0.9 * 60, 30 * 20.2 / 0.9 * 60}, Units: Amount{30, 30, 30}})
+		took := 30 * 20.2 / 0.9 * 60 * (0.98 + 0.02*float64(i))
+		in.Recorded.Hours = append(in.Recorded.Hours, Hours{Day: day, Until: day, Time: Amount{took, took, took}, Units: Amount{30, 30, 30}})
 	}
 	r := run(t, in)
 	d := r.Recorded.Difference
