@@ -180,7 +180,7 @@ func (b *returnsBinder) row(r *product.Returned, own bool) *returns.Return {
 	}
 	out := &returns.Return{
 		Day: returns.DayOf(r.Date.Day), Until: untilOf(r.Date, r.Until), Count: countOf(r.Count), Batch: r.Batch.Text, Revision: r.Revision.Text,
-		Reason: r.Reason.Text, Cost: b.ours(r.Cost), Minutes: Value(r.Minutes), Own: own, Basis: r.Basis.Text, Source: r.Origin.String(),
+		Reason: reasonOf(r.Reason.Text), Cost: b.ours(r.Cost), Minutes: Value(r.Minutes), Own: own, Basis: r.Basis.Text, Source: r.Origin.String(),
 	}
 	switch r.Found.Text {
 	case "fault":
@@ -255,4 +255,15 @@ func lastDay(f *product.Folder) returns.Day {
 		see(r.Readings[i].Date)
 	}
 	return returns.DayOf(last)
+}
+
+// longestReason is the longest text, in characters, that is a reason and no message.
+const longestReason = 60
+
+// reasonOf is a reason as it may be published: a short name of it, never what somebody wrote.
+func reasonOf(text string) string {
+	if product.Personal(text, false) != "" || len([]rune(text)) > longestReason {
+		return "told in free text"
+	}
+	return text
 }

@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hindwatt/internal/page"
@@ -54,10 +55,10 @@ func (w *world) check(report *promise.Report, asJSON, strict bool) error {
 		if err != nil {
 			return err
 		}
-		w.notes(report.Warnings)
+		w.notes(slices.Concat(report.Rows, report.Warnings))
 		fmt.Fprintf(w.out, "%s\n", text)
 	} else {
-		if err := report.Site("").Text(w.out, w.screen.width, w.screen.style); err != nil {
+		if err := report.Site().Text(w.out, w.screen.width, w.screen.style); err != nil {
 			return err
 		}
 	}

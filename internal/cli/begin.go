@@ -32,7 +32,7 @@ func (v *demoVerb) Run(w *world) error {
 	if err != nil {
 		return err
 	}
-	if err := report.Site("").Text(w.out, w.screen.width, w.screen.style); err != nil {
+	if err := report.Site().Text(w.out, w.screen.width, w.screen.style); err != nil {
 		return err
 	}
 	path, err := dossier.Write(report, filepath.Join(v.Dir, "dossier"), report.Foot(1))

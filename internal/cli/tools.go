@@ -2,6 +2,7 @@ package cli
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -69,7 +70,7 @@ func (v *publishVerb) Run(w *world) error {
 	if err != nil {
 		return err
 	}
-	w.notes(report.Warnings)
+	w.notes(slices.Concat(report.Rows, report.Warnings))
 	fmt.Fprintln(w.out, path)
 	fmt.Fprintln(w.out, report.Tally())
 	return report.Failed()

@@ -20,7 +20,7 @@ import (
 //
 // The path of the page is returned.
 func Write(report *promise.Report, dir, made string) (string, error) {
-	site := report.Site(made)
+	site := report.Published(made)
 	var page bytes.Buffer
 	if err := site.HTML(&page); err != nil {
 		return "", fmt.Errorf("dossier: %w", err)

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"hindwatt/internal/product"
 )
 
 // The forms of numbers are those that spreadsheets and shops of several countries write: common practice, no source. The values are by hand.
@@ -124,12 +126,12 @@ func TestFormats(t *testing.T) {
 
 func TestPersonal(t *testing.T) {
 	for _, text := range []string{"write to a.b@example.org", "+49 170 1234567", "(030) 123 45 67", "12345 Musterstadt", "SW1A 1AA", "Springfield, IL 62704", "12 Long Street", "Lange Straße 5", "Dear maker, it stopped", strings.Repeat("word ", 40)} {
-		if personal(text, false) == "" {
+		if product.Personal(text, false) == "" {
 			t.Errorf("%q looks personal", text)
 		}
 	}
 	for _, text := range []string{"0001", "2024-05-31", "31.12.2023", "q1 short", "display: one digit dark", "said to show the wrong voltage", "2024-000123", "3 of 48 cracked", "100 nF 50 V"} {
-		if why := personal(text, false); why != "" {
+		if why := product.Personal(text, false); why != "" {
 			t.Errorf("%q is taken for %s", text, why)
 		}
 	}
@@ -159,7 +161,7 @@ func FuzzCells(f *testing.F) {
 			}
 		}
 		readTime(s)
-		personal(s, false)
+		product.Personal(s, false)
 		formatOf("164", s)
 	})
 }

@@ -46,6 +46,7 @@ type Folder struct {
 	Records   Records
 	// RecordErrors are the rows that were left out of Records, and why.
 	RecordErrors Errors
+	kept         map[string]bool // kinds of record that have a file
 	Warnings     []Warning
 
 	today  time.Time  // UTC
@@ -135,6 +136,10 @@ func read(dir string, root *os.Root, options ...Option) (*Folder, error) {
 	}
 	return r.folder, nil
 }
+
+// Keeps reports whether the folder has a file for a kind of record: without one nothing is known of
+// it, while one without rows says that there was none.
+func (f *Folder) Keeps(kind string) bool { return f.kept[kind] }
 
 // folderReader reads one folder.
 type folderReader struct {

@@ -93,6 +93,9 @@ func columnsOf(k *recordKind, rows [][]Field) (fit [][]Field, faults Errors) {
 			case !utf8.ValidString(field.Text) || strings.ContainsRune(field.Text, 0):
 				faults = append(faults, &Error{Key: field.Column, Problem: "is no text", Want: "want UTF-8"})
 				good = append(good, Field{field.Column, "?"})
+			case Personal(field.Text, true) != "":
+				faults = append(faults, &Error{Key: field.Column, Problem: "looks like " + Personal(field.Text, true), Want: "want none: names, addresses and messages stay outside"})
+				good = append(good, field)
 			default:
 				good = append(good, field)
 			}

@@ -71,8 +71,10 @@ func (r *folderReader) records() {
 		files[i] = r.recordFile(recordKinds[i])
 	})
 	var good []*recordFile
+	r.folder.kept = map[string]bool{}
 	for i := range files {
 		f := &files[i]
+		r.folder.kept[f.kind.name] = f.rows != nil
 		for _, e := range f.whole.List {
 			r.faults.Add(e)
 		}

@@ -257,10 +257,10 @@ const rowsShown = 10
 // rows warns of rows of the records, and counts those beyond the first.
 func (r *Report) rows(wrong product.Errors, remedy string) {
 	for _, e := range wrong[:min(len(wrong), rowsShown)] {
-		r.Warnings = append(r.Warnings, page.Note{Text: e.Error(), Remedy: remedy})
+		r.Rows = append(r.Rows, page.Note{Text: e.Error(), Remedy: remedy})
 	}
 	if more := len(wrong) - rowsShown; more > 0 {
-		r.Warnings = append(r.Warnings, page.Note{Text: fmt.Sprintf("and %d more rows such as these", more), Remedy: remedy})
+		r.Rows = append(r.Rows, page.Note{Text: fmt.Sprintf("and %d more rows such as these", more), Remedy: remedy})
 	}
 }
 

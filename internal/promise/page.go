@@ -16,11 +16,23 @@ var marks = map[Kind]figure.MarkKind{
 	Recorded:   figure.Recorded,
 }
 
-// Site puts the report on a page; made is the line at its foot.
-func (r *Report) Site(made string) page.Site {
+// Published puts the report on a page to hand on; made is the line at its foot. Rows of the records
+// are counted on it, never quoted.
+func (r *Report) Published(made string) page.Site {
+	site := r.Site()
+	site.Made = made
+	site.Advice = slices.Concat(r.Warnings, r.Advice)
+	if len(r.Rows) > 0 {
+		site.Advice = slices.Insert(site.Advice, 0, page.Note{Text: "Some rows of the records are wrong or contradict each other.", Remedy: "hindwatt check lists them"})
+	}
+	return site
+}
+
+// Site puts the report on a page for the maker.
+func (r *Report) Site() page.Site {
 	site := page.Site{
-		Product: r.Product, Subtitle: r.Subtitle, Invented: r.Invented, Made: made,
-		Cautions: r.Cautions, Advice: append(append([]page.Note{}, r.Warnings...), r.Advice...), Pages: r.Pages,
+		Product: r.Product, Subtitle: r.Subtitle, Invented: r.Invented,
+		Cautions: r.Cautions, Advice: slices.Concat(r.Rows, r.Warnings, r.Advice), Pages: r.Pages,
 	}
 	for _, p := range r.Promises {
 		site.Promises = append(site.Promises, p.page())

@@ -53,6 +53,7 @@ type Report struct {
 	Cautions                   []page.Note // what may do harm
 	Advice                     []page.Note // what else the engineering checks say
 	Warnings                   []page.Note // doubt about the folder
+	Rows                       []page.Note // rows of the records that are wrong, word for word: not to be published
 }
 
 // Count returns how many promises have each verdict.

@@ -48,6 +48,10 @@ func judgeReturns(ctx context.Context, s *session, asked *product.Promise, j *Ju
 		return asked.Quantity.Fault("its bound is a "+j.Dim.Name(), "want a "+dim.Name())
 	}
 	j.PageID, j.Axis = "returns", name
+	if !s.product.Folder.Keeps("returned") {
+		j.Lacks, j.Verdict = []page.Lack{notKept}, NoEvidence
+		return nil
+	}
 	r, err := s.runReturns(ctx)
 	if err != nil {
 		return err
@@ -93,8 +97,17 @@ func shareOrRate(r *returns.Result, name string, q returns.Asked) (returns.At, e
 	return r.Share(q)
 }
 
+// notKept is what is missing where nothing was written down about returns.
+var notKept = page.Lack{File: "records/returned.csv", Key: "date, count", Why: "what came back; a row with count 0 says that none did"}
+
 // answerReturns answers the study's question in full.
 func answerReturns(ctx context.Context, s *session, _ []Judged) (*Answer, error) {
+	if !s.product.Folder.Keeps("returned") {
+		return s.newAnswer("returns", page.Page{
+			ID: "returns", Question: "How often does it come back?", Short: "Comes back?",
+			Answer: []string{"Whether any came back is not written down yet."}, Lacks: []page.Lack{notKept},
+		}), nil
+	}
 	r, err := s.runReturns(ctx)
 	if err != nil {
 		return nil, err

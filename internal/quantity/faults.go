@@ -88,6 +88,9 @@ func (p *parser) comma(m measure) *Error {
 	tail := strings.TrimLeft(rest[size:], " ")
 	point := clip(joinUnit(digits+"."+rest[:size], tail))
 	whole := quote(p.text[m.start:])
+	if after := rest[size:]; size == 3 && len(after) > 1 && after[0] == '.' && isDigit(after[1]) {
+		return p.fault(m.start, len(p.text), whole+": comma in a number", "write "+clip(digits+rest))
+	}
 	if size == 3 {
 		return p.fault(m.start, len(p.text), whole+": comma in a number", "write "+clip(joinUnit(digits+rest[:size], tail))+", or "+point)
 	}

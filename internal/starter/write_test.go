@@ -154,6 +154,12 @@ func (f folder) row(t *testing.T, name string) []string {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if len(rows) == 0 { // no such file: an empty one would say that there was none
+		if name != "returned" {
+			t.Errorf("there is no records/%s.csv", name)
+		}
+		return nil
+	}
 	if len(rows) > 2 {
 		t.Errorf("records/%s.csv has %d rows", name, len(rows)-1)
 	}
