@@ -45,6 +45,10 @@ type book struct {
 	warnings []page.Note
 	lacks    []page.Lack
 	units    map[saleKey]unitSale
+	begun    []begun
+	unmade   float64 // units that only sales tell of
+	filled   bool    // parts or making are recorded in part, and topped up
+	noParts  bool    // nothing tells what parts cost
 }
 
 func (b *book) warn(text, remedy, from string) {
@@ -146,7 +150,9 @@ func (b *book) returns() {
 			b.worked(r.Row, "support", "what came back", r.Minutes, count, f, false)
 		}
 		if r.Cost == nil {
-			free++
+			if count[2] > 0 {
+				free++
+			}
 			continue
 		}
 		if p, ok := b.price(r.Cost, "cost of a return"); ok {

@@ -120,10 +120,10 @@ func TestFillUp(t *testing.T) {
 			[]Made{{Row: during("2021-01-01", "2023-12-31"), Count: val(t, "100")}},
 			[]Hours{{Row: on("2021-05-01"), Time: val(t, "20 h"), Count: val(t, "40")}}, 20 + 30,
 		},
-		// A year of 365 days and December before it, out of two years: from 1 December on, the last hours lie more than 90 days back.
+		// 20 h are less than half of the 50 h that the steps need: they stand for the units of their months, 243 of 730 days.
 		"part of a row": {
 			[]Made{{Row: during("2021-01-01", "2022-12-31"), Count: val(t, "100")}},
-			[]Hours{{Row: during("2021-01-01", "2021-08-31"), Time: val(t, "20 h")}}, 20 + 50*396./730,
+			[]Hours{{Row: during("2021-01-01", "2021-08-31"), Time: val(t, "20 h")}}, 20 + 50*487./730,
 		},
 		"all": {
 			[]Made{{Row: during("2021-01-01", "2021-12-31"), Count: val(t, "40")}},

@@ -35,7 +35,7 @@ func (b *book) hours() {
 		b.fillUp()
 		return
 	}
-	if b.byStep(func(Row) float64 { return 1 }) {
+	if b.byStep(func(begun) float64 { return 1 }) {
 		b.warn("no hours of making are recorded: the minutes of the steps are taken, times the units", "write down the hours of a few batches", "production.toml")
 	} else {
 		b.lack("records/hours.csv", "making", "what one hour paid; or [step.NAME] minutes of production.toml")
@@ -82,37 +82,41 @@ func (b *book) unitMinutes() (f form, at [3]float64, ok bool) {
 }
 
 // byStep enters the time of the steps for a part, 0 to 1, of the units of each row; false if the steps do not tell.
-func (b *book) byStep(part func(Row) float64) bool {
+func (b *book) byStep(part func(begun) float64) bool {
 	minutes, at, ok := b.unitMinutes()
 	if !ok {
 		return false
 	}
-	b.eachUnit(func(row Row, count [3]float64, f form) {
-		share := part(row)
+	for _, u := range b.begun {
+		share := part(u)
 		if share <= 0 {
-			return
+			continue
 		}
-		w := work{row: row, group: "building", kind: "steps of making", form: minutes.times(f).times(constant(share)), calculated: true}
+		w := work{row: u.Row, group: "building", kind: "steps of making", form: minutes.times(u.form).times(constant(share)), calculated: true}
 		for i := range at {
-			w.ends[i] = at[i] * count[i] * share
+			w.ends[i] = at[i] * u.count[i] * share
 		}
 		b.works = append(b.works, w)
-	})
+	}
 	return true
 }
 
-// eachUnit goes through the units that were begun, or else sold.
-func (b *book) eachUnit(do func(row Row, count [3]float64, f form)) {
-	for _, m := range b.in.Made {
-		count, f := b.count(m.Count, "units made")
-		do(m.Row, count, f)
+// byStepAtMost enters time of the steps, at its ends, spread over a part, 0 to 1, of the units of each row.
+func (b *book) byStepAtMost(time [3]float64, part func(begun) float64) {
+	whole, units := b.groups.between(time, "hours of making that are not recorded"), 0.0
+	for _, u := range b.begun {
+		units += part(u) * u.count[1]
 	}
-	if len(b.in.Made) > 0 {
-		return
-	}
-	for _, s := range b.in.Sold {
-		count, f := b.count(s.Count, "units sold")
-		do(s.Row, count, f)
+	for _, u := range b.begun {
+		share := ratio(part(u)*u.count[1], units)
+		if share <= 0 {
+			continue
+		}
+		w := work{row: u.Row, group: "building", kind: "steps of making", form: whole.times(constant(share)), calculated: true}
+		for i := range time {
+			w.ends[i] = time[i] * share
+		}
+		b.works = append(b.works, w)
 	}
 }
 

@@ -33,7 +33,7 @@ func (r *Result) newModel() *model {
 		from, days := r.days(w.row)
 		d.work(w, from, days)
 	}
-	m := &model{other: d.parts && d.making && d.list(r.book)}
+	m := &model{other: d.parts && d.making && !r.book.filled && d.list(r.book)}
 	m.in, m.out, m.hours, m.design = d.in.ready(), d.out.ready(), d.hours.ready(), d.design.ready()
 	m.otherOut, m.otherHours = d.otherOut.ready(), d.otherHours.ready()
 	for _, f := range d.months {
@@ -86,10 +86,10 @@ func (d *draft) list(b *book) bool {
 	if !ok || !timed {
 		return false
 	}
-	b.eachUnit(func(_ Row, _ [3]float64, f form) {
-		d.otherOut.plus(parts.form.times(f), 1)
-		d.otherHours.plus(minutes.times(f), 1)
-	})
+	for _, u := range b.begun {
+		d.otherOut.plus(parts.form.times(u.form), 1)
+		d.otherHours.plus(minutes.times(u.form), 1)
+	}
 	return true
 }
 

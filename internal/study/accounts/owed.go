@@ -126,22 +126,20 @@ func (r *Result) stock() {
 	switch r.Stock = (Figure{Best: n, Low: n, High: n}); {
 	case begun == 0:
 		r.Stock = Figure{None: "made.csv has no units"}
-	case n < 0:
+	case n < 0 || r.book.unmade > 0:
 		r.Stock = Figure{None: "more were sold than were made"}
-		r.book.warn(fmt.Sprintf("%.0f more were sold than made.csv has", -n), "write the missing units into made.csv", "records/made.csv")
 	}
 }
 
 // stockWorth is what the parts of the stock cost.
 func (r *Result) stockWorth() float64 {
-	parts, begun := 0.0, 0.0
+	parts := 0.0
 	for _, e := range r.book.entries {
 		if e.units || e.kind == partsByList {
 			parts += e.amounts[1].Float64()
 		}
 	}
-	r.book.eachUnit(func(_ Row, count [3]float64, _ form) { begun += count[1] })
-	return ratio(r.Stock.Best*parts, begun)
+	return ratio(r.Stock.Best*parts, r.book.number()[1])
 }
 
 // enough says whether the stock can replace what may still come back with a fault: as a word, "" where it cannot be said.

@@ -92,12 +92,12 @@ const samples, curveSamples = 20000, 2000
 // Run makes the accounts. An interrupted ctx is an error.
 func Run(ctx context.Context, in Input) (*Result, error) {
 	b := &book{in: &in, currency: in.currency(), units: map[saleKey]unitSale{}}
+	b.begin()
 	if b.currency != "" {
 		b.sales()
 		b.returns()
 		b.spending()
 		b.listParts()
-		b.missParts()
 	}
 	if len(in.Sold) == 0 {
 		b.lack("records/sold.csv", "date, count, price", "what came in; one row a year will do")
