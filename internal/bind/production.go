@@ -141,7 +141,7 @@ func madeRecords(p *product.Product) production.Recorded {
 	out.Years = years(records)
 	if own == all {
 		if out.Good.Best == 0 {
-			out.Good, out.Started = out.AllGood, out.AllGood
+			out.Good = out.AllGood
 		}
 	} else {
 		out.Own = "revision " + p.RevisionName()

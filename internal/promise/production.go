@@ -3,6 +3,7 @@ package promise
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 
 	"hindwatt/internal/bind"
@@ -16,11 +17,18 @@ var productionDims = map[string]quantity.Dimension{
 	"unit-minutes": quantity.Time, "week": quantity.Ratio,
 }
 
-func (s *session) production(ctx context.Context) (*production.Result, error) {
+// production runs the study; in batches of so many units if at is not 0.
+func (s *session) production(ctx context.Context, at int) (*production.Result, error) {
 	in := bind.Production(s.product)
+	in.At = at
 	in.Seed = s.options.Seed
 	return production.Run(ctx, in)
 }
+
+// mostBatch is the largest batch that a promise may name.
+const mostBatch = 1_000_000
+
+func batchesOf(n int) string { return fmt.Sprintf("batches of %d", n) }
 
 // judgeProduction gathers what is calculated and what was recorded of making.
 func judgeProduction(ctx context.Context, s *session, asked *product.Promise, j *Judged) error {
@@ -30,7 +38,11 @@ func judgeProduction(ctx context.Context, s *session, asked *product.Promise, j 
 		return asked.Quantity.Fault("is no quantity of the production study", wantOneOf(name, production.Names()))
 	}
 	j.PageID, j.EachUnit = "production", false
-	r, err := s.production(ctx)
+	batch := asked.Conditions.Batch
+	if batch.Set() && batch.High > mostBatch {
+		return batch.Fault("is more than a batch can be", fmt.Sprintf("want 1 to %d", mostBatch))
+	}
+	r, err := s.production(ctx, int(math.Round(batch.Value)))
 	if err != nil {
 		return err
 	}
@@ -45,14 +57,18 @@ func judgeProduction(ctx context.Context, s *session, asked *product.Promise, j 
 	j.Lacks = append(j.Lacks, r.Lacks...)
 	if is, ok := r.Quantities[name]; ok {
 		e := Evidence{Kind: Calculated, Covers: true, From: []string{"production study"}, Interval: closed(is.Best, is.Low, is.High),
-			Conditions: fmt.Sprintf("batches of %d", r.Batch)}
+			Conditions: batchesOf(r.Batch)}
 		if len(r.Incomplete) > 0 { // the true cost is more, and what is left over less
 			e.OpenHigh = name != "left-over" && name != "week"
 			e.OpenLow = !e.OpenHigh
 		}
 		j.Evidence = append(j.Evidence, e)
 	}
-	s.recordedProduction(r, name, j)
+	if r.IsUsualBatch() {
+		s.recordedProduction(r, name, j)
+	} else if r.Recorded != nil {
+		j.Says = append(j.Says, fmt.Sprintf("what was recorded is of batches as they were made and says nothing of %s", batchesOf(r.Batch)))
+	}
 	j.judge()
 	j.sayShares()
 	return nil
@@ -65,27 +81,32 @@ func (s *session) recordedProduction(r *production.Result, name string, j *Judge
 		return
 	}
 	e := Evidence{Kind: Recorded, Covers: true, Units: int(rec.Units), Basis: rec.Basis, From: rec.From, Conditions: "as made"}
+	open, difference, differs := "", production.Interval{}, false
 	switch {
 	case name == "unit-cost" && rec.HasCost:
+		open, difference, differs = rec.CostOpen, rec.Difference, rec.Disagrees()
 		e.Interval = closed(rec.Cost.Best, rec.Cost.Low, rec.Cost.High)
 		e.OpenHigh = rec.Short || slices.ContainsFunc(r.Incomplete, func(what string) bool { return what != "parts" && what != "minutes" })
 		e.Note = "parts and hours as recorded, overheads as calculated; rows without a revision count by their day"
-		d := rec.Difference
-		if dis, differs := disagrees(Calculated, Recorded, d.Best, d.High-d.Best, fmt.Sprintf("batches of %d", r.Batch)); differs && rec.Disagrees() {
-			j.Disagree = append(j.Disagree, dis)
-		}
 	case name == "unit-minutes" && rec.HasTime:
+		open, difference, differs = rec.TimeOpen, rec.TimeDifference, rec.TimeDisagrees()
 		e.Interval = closed(rec.Time.Best, rec.Time.Low, rec.Time.High)
 		e.Note = "rows without a revision count by their day"
 	default:
 		return
+	}
+	if open != "" {
+		e.OpenLow, e.OpenHigh, e.Note = true, true, open+": no limits"
+	}
+	if d, found := disagrees(Calculated, Recorded, difference.Best, difference.High-difference.Best, batchesOf(r.Batch)); found && differs {
+		j.Disagree = append(j.Disagree, d)
 	}
 	j.Evidence = append(j.Evidence, e)
 }
 
 // answerProduction answers the study's question in full.
 func answerProduction(ctx context.Context, s *session, _ []Judged) (*Answer, error) {
-	r, err := s.production(ctx)
+	r, err := s.production(ctx, 0)
 	if err != nil {
 		return nil, err
 	}

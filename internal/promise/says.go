@@ -17,7 +17,7 @@ func (j *Judged) sayShares() {
 		}
 		if e.Inside == nil {
 			s := scaleOf(j.Dim, j.Unit, e.spread())
-			j.Says = append(j.Says, fmt.Sprintf("%s: on average %s (%s)", kind, s.text(e.Best), s.interval(e.Interval)))
+			j.Says = append(j.Says, fmt.Sprintf("%s: on average %s%s", kind, s.text(e.Best), s.inBrackets(e)))
 			continue
 		}
 		if e.NoFigure {
@@ -33,6 +33,18 @@ func (j *Judged) sayShares() {
 		}
 		j.Says = append(j.Says, said)
 	}
+}
+
+// inBrackets words the limits of a mean, or why there are none; nothing where they are the mean itself.
+func (s scale) inBrackets(e *Evidence) string {
+	i := e.Interval
+	switch {
+	case i.OpenLow && i.OpenHigh && e.Note != "":
+		return " (" + e.Note + ")"
+	case !i.OpenLow && !i.OpenHigh && s.text(i.Low) == s.text(i.High):
+		return ""
+	}
+	return " (" + s.interval(i) + ")"
 }
 
 // weightiest is the evidence of a kind that decides its stance.

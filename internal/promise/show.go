@@ -17,8 +17,11 @@ type scale struct {
 // scaleOf picks the digits so that a spread, in SI units, keeps two significant ones.
 func scaleOf(dim quantity.Dimension, unit string, spread float64) scale {
 	s := scale{dim: dim, unit: unit, digits: 3}
-	if dim.Money != 0 {
+	switch {
+	case dim.Money != 0:
 		s.digits = 2
+	case unit == "min":
+		s.digits = 1
 	}
 	if shown := math.Abs(s.difference(spread)); shown > 0 {
 		s.digits = max(0, min(6, 1-int(math.Floor(math.Log10(shown)))))

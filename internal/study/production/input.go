@@ -29,6 +29,7 @@ type Input struct {
 
 	Recorded Recorded
 	Instead  []Alternative
+	At       int // units of the batch that is asked for; 0: Batch
 	Seed     uint64
 	Cautions []page.Note
 }
@@ -105,20 +106,21 @@ type Amount struct{ Best, Low, High float64 }
 
 // Recorded is what the records tell of the product's own revision, and of all units.
 type Recorded struct {
-	Own           string // "revision C, from 2023-02-01"; "" for all that was made
-	Parts         []Paid
-	Hours         []Hours // of making
-	AllHours      []Hours // of making of all revisions, for learning
-	OtherTime     Amount  // s of all other kinds of work but design, over the whole folder
-	MakeTime      Amount  // s of making over the whole folder
-	Started, Good Amount  // units of the own revision
-	Steps         []Counted
-	AllGood       Amount      // units of the whole folder, for overheads
-	Years         float64     // from the first to the last day of all that was made or sold; 0 if it is not known
-	AllFrom       string      // "records/made.csv"
-	Guessed       int         // rows that count by their day alone
-	LeftOut       []page.Note // rows that are wrong, one note a file
-	SpentShort    bool        // some of them are of spending, so that what was paid is at least what is here
+	Own        string // "revision C, from 2023-02-01"; "" for all that was made
+	Parts      []Paid
+	Hours      []Hours // of making
+	AllHours   []Hours // of making of all revisions, for learning
+	OtherTime  Amount  // s of all other kinds of work but design, over the whole folder
+	MakeTime   Amount  // s of making over the whole folder
+	Started    Amount  // units of the own revision by made.csv alone
+	Good       Amount  // units of the own revision
+	Steps      []Counted
+	AllGood    Amount      // units of the whole folder, for overheads
+	Years      float64     // from the first to the last day of all that was made or sold; 0 if it is not known
+	AllFrom    string      // "records/made.csv"
+	Guessed    int         // rows that count by their day alone
+	LeftOut    []page.Note // rows that are wrong, one note a file
+	SpentShort bool        // some of them are of spending, so that what was paid is at least what is here
 }
 
 // Paid is a row of spending on parts.

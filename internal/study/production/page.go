@@ -105,7 +105,11 @@ func (r *Result) recordAnswer(rec *Record) string {
 	if rec.Short {
 		least = "at least "
 	}
-	said := fmt.Sprintf("The records of %.0f good units%s give %s%s%s, with the same overheads", rec.Units, of, least, r.money(rec.Cost.Best), r.span(rec.Cost))
+	span := r.span(rec.Cost)
+	if rec.CostOpen != "" {
+		span = " (" + noLimits(rec.CostOpen) + ")"
+	}
+	said := fmt.Sprintf("The records of %.0f good units%s give %s%s%s, with the same overheads", rec.Units, of, least, r.money(rec.Cost.Best), span)
 	if !rec.Disagrees() {
 		return said + "."
 	}
@@ -116,6 +120,14 @@ func (r *Result) recordAnswer(rec *Record) string {
 	}
 	return fmt.Sprintf("Calculation and records disagree. %s: the calculation says %s%s %s. Parts are %s by the list and %s as bought; work is %s by the steps and %s by the hours recorded.",
 		said, r.money(d.Best), r.span(d), way, r.money(r.listParts()), r.money(rec.Parts.Best), r.money(r.Unit.Own), r.money(rec.Time.Best*hour))
+}
+
+// noLimits says why a recorded figure has none.
+func noLimits(why string) string { return why + ": no limits" }
+
+// TimeDisagrees reports whether the recorded time is told apart from that of the steps.
+func (rec *Record) TimeDisagrees() bool {
+	return rec.TimeDifference.High < 0 || rec.TimeDifference.Low > 0
 }
 
 // Disagrees reports whether the recorded cost is told apart from the calculated one; what was paid
@@ -130,13 +142,20 @@ func (r *Result) listParts() float64 { return r.Unit.Materials / r.Unit.Yield }
 // disagreement is what to look at where calculation and records differ.
 func (r *Result) disagreement() []page.Note {
 	rec := r.Recorded
-	if rec == nil || !rec.HasCost || !rec.Disagrees() {
+	if rec == nil {
+		return nil
+	}
+	minutesNote := page.Note{Text: fmt.Sprintf("The steps take %s, the hours recorded are %s for one good unit.", minutes(r.Unit.Time), minutes(rec.Time.Best)),
+		Remedy: "time a batch, and correct the minutes of the steps", From: "records/hours.csv"}
+	if !rec.HasCost || !rec.Disagrees() {
+		if rec.TimeDisagrees() {
+			return []page.Note{minutesNote}
+		}
 		return nil
 	}
 	parts, work := r.listParts()-rec.Parts.Best, r.Unit.Own-rec.Time.Best*r.model.hour.best()
 	if math.Abs(work) > math.Abs(parts) {
-		return []page.Note{{Text: fmt.Sprintf("The steps take %s, the hours recorded are %s for one good unit.", minutes(r.Unit.Time), minutes(rec.Time.Best)),
-			Remedy: "time a batch, and correct the minutes of the steps", From: "records/hours.csv"}}
+		return []page.Note{minutesNote}
 	}
 	text := fmt.Sprintf("The prices in production.toml are taken for batches of %d", r.Batch)
 	if rec.Ordered > 0 {
@@ -189,12 +208,15 @@ func (r *Result) timeAnswers() []string {
 			}
 			said += "."
 		}
-		list = append(list, said)
+		list = append(list, said+r.hoursAnswer())
 	}
 	if _, known := r.Quantities["unit-cost"]; !known {
 		return list
 	}
 	last := r.Sizes[len(r.Sizes)-1].Units
+	if len(r.Sizes) == 1 {
+		return list
+	}
 	if r.isFlat() {
 		return append(list, fmt.Sprintf("By what is written, the size of a batch makes no difference above 1 %%, up to %d units.", last))
 	}
@@ -203,6 +225,20 @@ func (r *Result) timeAnswers() []string {
 		said += fmt.Sprintf("; larger than %d was not looked at", last)
 	}
 	return append(list, said+". What stock costs in interest is not counted.")
+}
+
+// hoursAnswer says what the hours recorded give; nothing without any.
+func (r *Result) hoursAnswer() string {
+	rec := r.Recorded
+	switch {
+	case rec == nil || !rec.HasTime:
+		return ""
+	case rec.TimeOpen != "":
+		return fmt.Sprintf(" The hours recorded give %s (%s).", minutes(rec.Time.Best), noLimits(rec.TimeOpen))
+	case rec.TimeDisagrees():
+		return fmt.Sprintf(" The hours recorded disagree: they give %s (%s to %s).", minutes(rec.Time.Best), minutes(rec.Time.Low), minutes(rec.Time.High))
+	}
+	return fmt.Sprintf(" The hours recorded give %s (%s to %s).", minutes(rec.Time.Best), minutes(rec.Time.Low), minutes(rec.Time.High))
 }
 
 func (r *Result) choiceAnswers() []string {
@@ -230,6 +266,8 @@ func (c *Choice) words(batch int) string {
 	switch {
 	case c.Saves.Best > 0 && batch < c.Minimum && b.Best > float64(c.Minimum):
 		return fmt.Sprintf(" That is as an order is of %d and our batch of %d: in batches as large as the order it pays from %.0f on.", c.Minimum, batch, b.Best)
+	case b.Best > 0 && b.Best <= float64(c.Minimum) && c.Minimum > 1 && c.Saves.Best > 0:
+		return c.smallWords(batch)
 	case b.Best == 0 && c.Saves.Best > 0:
 		return " It pays the less the larger a batch is."
 	case b.Best == 0 && b.Low == 0:
@@ -242,6 +280,15 @@ func (c *Choice) words(batch int) string {
 		return fmt.Sprintf(" It pays in batches from %.0f units on.", b.Best)
 	}
 	return fmt.Sprintf(" It pays in batches from %.0f units on (%.0f to %.0f).", b.Best, b.Low, b.High)
+}
+
+// smallWords are for a quote that pays from its minimum order on, and so below it too: a smaller
+// batch pays the same for a piece and saves more of our own set-up.
+func (c *Choice) smallWords(batch int) string {
+	if batch < c.Minimum {
+		return fmt.Sprintf(" Below %d the minimum order counts, and at %d it already pays.", c.Minimum, batch)
+	}
+	return fmt.Sprintf(" It pays from the minimum order of %d on.", c.Minimum)
 }
 
 // otherAnswers names the variant that saves most, if it is told apart from none.

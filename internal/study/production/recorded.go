@@ -1,6 +1,7 @@
 package production
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -17,10 +18,13 @@ type Record struct {
 	Ordered           float64 // good units to an order of parts; 0 where no single orders are known
 	Basis             string
 	From              []string
-	Difference        Interval // calculated less recorded cost, shared inputs cancelled
+	Difference        Interval // calculated less recorded cost, shared inputs cancelled; 0 where CostOpen
+	TimeDifference    Interval // calculated less recorded time, s; 0 where TimeOpen
 	HasCost, HasTime  bool
-	Short             bool // rows of spending are left out: Parts and Cost are at least so much
-	uParts, uTime     float64
+	// Why there are no limits: "one row only". Both limits are then the best value, and say nothing.
+	PartsOpen, TimeOpen, CostOpen string
+	Short                         bool // rows of spending are left out: Parts and Cost are at least so much
+	uParts, uTime                 float64
 }
 
 // batches puts the rows of hours of one period together: their time for one started unit.
@@ -100,7 +104,9 @@ func (r *Result) record(p plan) error {
 	if len(m.unpriced) == 0 {
 		r.recordParts(out)
 	}
-	r.recordTime(out)
+	if err := r.recordTime(out, p); err != nil {
+		return err
+	}
 	if out.Parts.Best > 0 || out.HasTime {
 		r.Recorded = out
 	}
@@ -134,32 +140,74 @@ func (r *Result) recordParts(out *Record) {
 	}
 	out.Parts = Interval{parts.Best / rec.Good.Best, max(0, parts.Low-edge) / rec.Good.High, (parts.High + edge) / rec.Good.Low} // [P13]
 	out.uParts = (out.Parts.High - out.Parts.Low) / 2 / math.Sqrt(3)
+	if out.Parts.isPoint() {
+		out.PartsOpen = whyPoint(len(rec.Parts), "rows of no spread")
+	}
 }
 
-// recordTime adds the hours of making.
-func (r *Result) recordTime(out *Record) {
+// isPoint reports whether the limits are the best value itself, but for rounding.
+func (i Interval) isPoint() bool { return i.High-i.Low <= 1e-12*math.Abs(i.Best) }
+
+// whyPoint says why rows give no limits.
+func whyPoint(rows int, otherwise string) string {
+	if rows == 1 {
+		return "one row only"
+	}
+	return otherwise
+}
+
+// recordTime adds the hours of making, and how far the steps are off them. One batch has no t
+// interval: where nothing else is written of the spread, there are no limits.
+func (r *Result) recordTime(out *Record, p plan) error {
 	good := r.Input.Recorded.Good
 	lots, time, _ := r.batches(r.Input.Recorded.Hours)
 	for _, h := range r.Input.Recorded.Hours {
 		out.weaken(h.Basis, h.From)
 	}
 	if !(time.Best > 0) {
-		return
+		return nil
 	}
-	half := 0.0
-	if k := float64(len(lots)); k >= 3 {
-		mean, squares := 0.0, 0.0
-		for _, l := range lots {
-			mean += l.Each / k
-		}
-		for _, l := range lots {
-			squares += (l.Each - mean) * (l.Each - mean)
-		}
-		half = statistics.StudentTQuantile(0.975, k-1) * math.Sqrt(squares/(k-1)/k)
-	}
+	half := scatter(lots)
 	out.HasTime = true
 	out.Time = Interval{time.Best / good.Best, max(0, time.Low/good.High-half), time.High/good.Low + half} // [P14]
 	out.uTime = math.Hypot(half/1.96, (time.High-time.Low)/good.Best/2/math.Sqrt(3))
+	if !out.Time.isPoint() {
+		return r.timeDifference(out, p)
+	}
+	why := "rows of no spread"
+	if len(lots) < 2 {
+		why = "no two batches with their count"
+	}
+	out.TimeOpen = whyPoint(len(r.Input.Recorded.Hours), why)
+	return nil
+}
+
+// scatter is the half width of the 95 % t interval of the batches' mean; 0 where there is none.
+func scatter(lots []money.Lot) float64 {
+	k := float64(len(lots))
+	if k < 2 {
+		return 0
+	}
+	mean, squares := 0.0, 0.0
+	for _, l := range lots {
+		mean += l.Each / k
+	}
+	for _, l := range lots {
+		squares += (l.Each - mean) * (l.Each - mean)
+	}
+	return statistics.StudentTQuantile(0.975, k-1) * math.Sqrt(squares/(k-1)/k)
+}
+
+// timeDifference holds the minutes of the steps against the hours.
+func (r *Result) timeDifference(out *Record, p plan) error {
+	m, n := r.model, len(r.model.inputs)
+	if len(m.steps) == 0 {
+		return nil
+	}
+	in := append(slices.Clone(m.inputs), statistics.Input{Name: "hours as recorded", Value: out.Time.Best, U: out.uTime})
+	d, err := statistics.Propagate(func(x []float64) (float64, error) { return m.unit(x, p, nil, nil).Time - x[n], nil }, in, nil) // [P16]
+	out.TimeDifference = Interval{d.Value, d.Low, d.High}
+	return err
 }
 
 // recordCost adds the overheads, which are the calculation's, and holds one against the other:
@@ -181,6 +229,14 @@ func (r *Result) recordCost(out *Record, p plan) error {
 		return err
 	}
 	out.HasCost = true
+	if m.hour.best() > 0 {
+		out.CostOpen = out.TimeOpen
+	}
+	out.CostOpen = cmp.Or(out.CostOpen, out.PartsOpen)
+	if out.CostOpen != "" {
+		out.Cost = Interval{cost.Value, cost.Value, cost.Value}
+		return nil
+	}
 	out.Cost = Interval{cost.Value, max(0, cost.Low), cost.High}
 	out.Difference = Interval{difference.Value, difference.Low, difference.High}
 	return nil

@@ -65,6 +65,9 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 		return nil, err
 	}
 	r.model, r.Currency, r.Batch = m, m.currency, m.batch
+	if in.At > 0 {
+		r.Batch = in.At
+	}
 	r.learn()
 	r.makeShare()
 	m.wants()
@@ -72,7 +75,7 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 	if len(m.lines) == 0 && len(m.steps) == 0 {
 		return r, nil
 	}
-	p, err := m.planFor(m.batch)
+	p, err := m.planFor(r.Batch)
 	if err != nil {
 		return nil, err
 	}
@@ -93,6 +96,9 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 	r.Notes = m.notes
 	return r, nil
 }
+
+// IsUsualBatch reports whether the batch is the one that is usually made, to which the records belong.
+func (r *Result) IsUsualBatch() bool { return r.Batch == r.model.batch }
 
 // wants lists what is missing altogether.
 func (m *model) wants() {

@@ -57,7 +57,8 @@ func (r *Result) batchSizes() []int {
 	if all := r.Input.Recorded; all.Years > 0 && all.AllGood.Best > 0 {
 		most = max(batch, min(most, int(min(1e9, all.AllGood.Best/all.Years))))
 	}
-	units := []int{batch, most}
+	most = max(most, r.Batch)
+	units := []int{batch, r.Batch, most}
 	for n := 1; n <= most; {
 		units = append(units, n)
 		n = max(n+1, int(math.Round(float64(n)*1.04)))

@@ -44,7 +44,7 @@ func (r *Result) inputs() []page.Input {
 func (r *Result) tables() []page.Table {
 	var list []page.Table
 	for _, t := range []page.Table{r.partsTable(), r.sizesTable(), r.stepsTable(), r.othersTable(), r.yieldsTable(), r.recordedTable(), r.learningTable(), r.budgetTable()} {
-		if len(t.Rows) > 0 || t.Note != "" {
+		if len(t.Rows) > 0 {
 			list = append(list, t)
 		}
 	}
@@ -103,7 +103,7 @@ func (r *Result) sizesTable() page.Table {
 }
 
 func (r *Result) stepsTable() page.Table {
-	t := page.Table{Title: "Where the minutes of a good unit go", Head: []string{"step", "work", "set-up", "rework", "together"}, Align: "lrrrr"}
+	t := page.Table{Title: "Where the minutes of a good unit go", Head: []string{"step", "work", "set-up", "rework", "together"}, Align: "lrrrr", Note: r.FitWhy}
 	for _, s := range r.Steps {
 		t.Rows = append(t.Rows, []string{s.Name, minutes(s.Work), minutes(s.Setup), minutes(s.Rework), minutes(s.Sum())})
 	}
@@ -164,19 +164,27 @@ func (r *Result) recordedTable() page.Table {
 	}
 	t := page.Table{Title: "As recorded, for one good unit", Head: []string{"what", "recorded", "95 % limits", "calculated"}, Align: "lrrr", Note: "Parts: one order more or less, for what lay in stock."}
 	if rec.Parts.Best > 0 {
-		t.Rows = append(t.Rows, []string{"parts", r.money(rec.Parts.Best), r.limits(rec.Parts), r.money(r.listParts())})
+		t.Rows = append(t.Rows, []string{"parts", r.money(rec.Parts.Best), limitsOr(rec.PartsOpen, r.limits(rec.Parts)), r.money(r.listParts())})
 	}
 	if rec.HasTime {
-		t.Rows = append(t.Rows, []string{"work", minutes(rec.Time.Best), minutes(rec.Time.Low) + " to " + minutes(rec.Time.High), minutes(r.Unit.Time)})
+		t.Rows = append(t.Rows, []string{"work", minutes(rec.Time.Best), limitsOr(rec.TimeOpen, minutes(rec.Time.Low)+" to "+minutes(rec.Time.High)), minutes(r.Unit.Time)})
 	}
 	if rec.HasCost {
-		t.Rows = append(t.Rows, []string{"to make", r.money(rec.Cost.Best), r.limits(rec.Cost), r.money(r.Unit.Total)})
+		t.Rows = append(t.Rows, []string{"to make", r.money(rec.Cost.Best), limitsOr(rec.CostOpen, r.limits(rec.Cost)), r.money(r.Unit.Total)})
 	}
 	return t
 }
 
+// limitsOr are the limits, or why there are none.
+func limitsOr(open, limits string) string {
+	if open != "" {
+		return noLimits(open)
+	}
+	return limits
+}
+
 func (r *Result) learningTable() page.Table {
-	t := page.Table{Title: "Learning", Head: []string{"what", "value"}, Align: "lr", Note: r.FitWhy}
+	t := page.Table{Title: "Learning", Head: []string{"what", "value"}, Align: "lr"}
 	if f := r.Fit; f != nil {
 		t.Rows = [][]string{{"batches", fmt.Sprint(len(r.Lots))}, {"rate, unit theory", percent(f.Rate)}, {"95 % limits", percent(f.Low) + " to " + percent(f.High)}, {"rate, cumulative average", percent(f.Cumulative)}}
 		if f.Low <= 1 && f.High >= 1 {

@@ -27,7 +27,11 @@ func (r *Result) yields() {
 	}
 	if faults == 0 {
 		if entered > fewNotRecorded {
-			m.note(fmt.Sprintf("All of %d units are recorded as passed at first: rework and scrap were probably not recorded.", entered), "record rework and scrap too", "records/made.csv")
+			least := ""
+			if rec.Started.Low < rec.Started.High {
+				least = "at least "
+			}
+			m.note(fmt.Sprintf("All of %s%d units are recorded as passed at first: rework and scrap were probably not recorded.", least, entered), "record rework and scrap too", "records/made.csv")
 		}
 		return
 	}
