@@ -14,6 +14,7 @@ type given struct {
 	sold, cameBack               *quantity.Quantity // whole numbers
 	from, until                  time.Time          // first and last day
 	untilNow                     bool               // the last day was cut to today
+	today                        time.Time          // of the answers
 	volts                        float64            // nominal, one of voltages; 0 if not answered
 	circuit                      string
 	currency                     string

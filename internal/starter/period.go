@@ -22,7 +22,7 @@ func today() time.Time {
 func (r *reader) period(g *given, a Answers, today time.Time) {
 	from := r.days("sold-from", a.SoldFrom, today)
 	until := r.days("sold-until", a.SoldUntil, today)
-	g.from, g.until = from.first, until.last
+	g.from, g.until, g.today = from.first, until.last, today
 	if from.ranged && g.until.IsZero() {
 		g.until = from.last
 	}

@@ -127,6 +127,9 @@ func (g given) rows() map[string]map[string]string {
 	add := func(kind string, answered *quantity.Quantity, cells map[string]string) {
 		if answered != nil && g.dated() {
 			cells["date"], cells["until"] = g.from.Format(day), g.until.Format(day)
+			if kind == "returned" {
+				cells["until"] = g.today.Format(day) // what came back is known up to the day of the answer
+			}
 			cells["basis"] = "remembered"
 			rows[kind] = cells
 		}

@@ -97,6 +97,7 @@ func TestAnswersLand(t *testing.T) {
 			want["product regulation.switch"] = "shunt"
 		}
 		var sold, returned, spent []string
+		now := testDay.Format(day)
 		switch {
 		case a.Name != "":
 			want["product name"] = "Reed 5"
@@ -105,7 +106,7 @@ func TestAnswersLand(t *testing.T) {
 			want["production step.make.minutes"] = "35 min"
 			want["production work.price"] = "34 EUR"
 			sold = []string{"2021-05-01", "2023-12-31", "300", "34 EUR", "remembered"}
-			returned = []string{"2021-05-01", "2023-12-31", "7", "remembered"}
+			returned = []string{"2021-05-01", now, "7", "remembered"}
 			spent = []string{"2021-05-01", "2023-12-31", "other", "1200 EUR", "remembered"}
 		case a.Price != "":
 			want["product current"] = "20 A"
@@ -114,7 +115,7 @@ func TestAnswersLand(t *testing.T) {
 			want["production step.make.minutes"] = "30..45 min"
 			want["production work.price"] = "30..40 EUR"
 			sold = []string{"2021-01-01", "2023-12-31", "250..350", "30..40 EUR", "remembered"}
-			returned = []string{"2021-01-01", "2023-12-31", "5..10", "remembered"}
+			returned = []string{"2021-01-01", now, "5..10", "remembered"}
 			spent = []string{"2021-01-01", "2023-12-31", "other", "1000..1500 EUR", "remembered"}
 		default:
 			for _, key := range []string{"bom.parts.prices", "step.make.minutes", "work.price"} {
