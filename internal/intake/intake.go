@@ -36,7 +36,6 @@ type Plan struct {
 	faults  []Fault
 	dropped []string // rows that are no data, and why
 	notes   []noted
-	counts  map[string]int
 	rows    int
 	text    string // of the tables of a bill of materials
 	bad     int

@@ -41,8 +41,7 @@ type line struct {
 	each      term
 	attrition term
 	terms     money.Terms
-	spread    []quantity.Quantity // of each break
-	relative  term                // price over its best value
+	relative  term // price over its best value
 	rate      term
 }
 

@@ -85,7 +85,6 @@ func finite(values ...float64) bool {
 
 // order enters the steps in the order of work: each after those that it names, else as written.
 func (m *model) order() error {
-	var done []string
 	left := make([]*Step, len(m.in.Steps))
 	for i := range m.in.Steps {
 		left[i] = &m.in.Steps[i]
@@ -104,7 +103,6 @@ func (m *model) order() error {
 			return fmt.Errorf("production.toml: step.%s.after: the steps %s wait for each other; want an order without a circle", names[0], strings.Join(names, ", "))
 		}
 		m.step(left[next])
-		done = append(done, left[next].Name)
 		left = slices.Delete(left, next, next+1)
 	}
 	return nil
