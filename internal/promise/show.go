@@ -14,17 +14,24 @@ type scale struct {
 	digits int    // after the point
 }
 
+// noSpread of money and of minutes is what sums leave by rounding.
+const noSpread = 1e-6
+
 // scaleOf picks the digits so that a spread, in SI units, keeps two significant ones.
 func scaleOf(dim quantity.Dimension, unit string, spread float64) scale {
 	s := scale{dim: dim, unit: unit, digits: 3}
+	least := 0.0
 	switch {
 	case dim.Money != 0:
-		s.digits = 2
+		s.digits, least = 2, noSpread
 	case unit == "min":
-		s.digits = 1
+		s.digits, least = 1, noSpread
 	}
-	if shown := math.Abs(s.difference(spread)); shown > 0 {
+	if shown := math.Abs(s.difference(spread)); shown > least {
 		s.digits = max(0, min(6, 1-int(math.Floor(math.Log10(shown)))))
+	}
+	if dim.Money != 0 && s.digits == 1 {
+		s.digits = 2
 	}
 	return s
 }

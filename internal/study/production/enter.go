@@ -12,10 +12,10 @@ import (
 // work enters [work].
 func (m *model) work() {
 	in := m.in
-	m.batch = 1
+	m.batch = max(1, in.At)
 	if in.Batch != nil {
 		m.batch = max(1, int(math.Round(in.Batch.Value)))
-	} else {
+	} else if in.At == 0 {
 		m.lack("work.batch", "how many are made at once; one at a time is reckoned with")
 	}
 	m.hour, m.price = nothing, nothing

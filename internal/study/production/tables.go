@@ -73,7 +73,10 @@ func (r *Result) partsTable() page.Table {
 		t.Note += fmt.Sprintf("Stock left over by a batch: %s, not counted.", r.money(r.tied))
 	}
 	t.Note = strings.TrimSpace(t.Note)
-	rows := append(r.parts(), part{"to make", u.Total}, part{"of that cash", u.Cash})
+	rows := r.parts()
+	if _, known := r.Quantities["unit-cost"]; known {
+		rows = append(rows, part{"to make", u.Total}, part{"of that cash", u.Cash})
+	}
 	if _, sold := r.Quantities["unit-cost-sold"]; sold {
 		rows = append(rows, part{"fees", s.Fees}, part{"packing", s.Packing}, part{"carriage", s.Carriage})
 	}
