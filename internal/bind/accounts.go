@@ -84,12 +84,8 @@ func accountProduction(in *accounts.Input, p *product.Production) {
 	for name, t := range p.Taxes.All() {
 		in.Taxes = append(in.Taxes, accounts.Tax{Name: name, Rate: Value(t.Rate), OnProfit: t.On.Text == "profit"})
 	}
-	for name, q := range p.Quotes.All() {
-		quote := accounts.Quote{Name: name, What: q.What.Text, Setup: Value(q.Setup), Each: Value(q.Each), MinimumOrder: q.MinimumOrder.N, From: from(q.Leaf)}
-		for _, step := range q.Replaces.Items {
-			quote.Replaces = append(quote.Replaces, step.Text)
-		}
-		in.Quotes = append(in.Quotes, quote)
+	for range p.Quotes.All() {
+		in.Quoted = true
 	}
 	for name, o := range p.Overheads.All() {
 		in.Overheads = append(in.Overheads, accounts.Overhead{Name: name, From: from(o.Leaf)})

@@ -2,7 +2,6 @@ package accounts
 
 import (
 	"context"
-	"math"
 	"slices"
 
 	"hindwatt/internal/money"
@@ -25,6 +24,12 @@ func (r *Result) figures(ctx context.Context) error {
 		return err
 	}
 	r.WentOut, r.Hours = f[iOut], f[iHours]
+	for i := range r.Years {
+		y := &r.Years[i]
+		if y.Paid = f[figures+i]; y.Hours-y.Design <= 0 {
+			y.Paid = Figure{None: "none"}
+		}
+	}
 	if sold := len(r.Lines) > 0 && r.Lines[0].In; sold {
 		r.CameIn, r.Net = f[iIn], f[iNet]
 		r.paid(f)
@@ -35,14 +40,16 @@ func (r *Result) figures(ctx context.Context) error {
 			r.Turned.High, r.Turned.OpenHigh = 0, true
 		}
 		r.returnRate()
+		r.open()
 	}
 	return r.curve(ctx)
 }
 
-// drawn computes the model's figures and their intervals, and the budget.
+// drawn computes the model's figures, each year's hour's pay, and their intervals, and the budget.
 func (r *Result) drawn(ctx context.Context) ([]Figure, error) {
 	m, in := r.model, r.book.groups.inputs()
-	y, out := make([]float64, figures), make([]Figure, figures)
+	n := figures + len(m.years)
+	y, out := make([]float64, n), make([]Figure, n)
 	if err := m.at(make([]float64, len(in)), y); err != nil {
 		return nil, err
 	}
@@ -52,7 +59,7 @@ func (r *Result) drawn(ctx context.Context) ([]Figure, error) {
 	if len(in) == 0 {
 		return out, nil
 	}
-	spread, err := statistics.MonteCarloVector(ctx, m.at, figures, in, nil, samples, r.Input.Seed, 0.95)
+	spread, err := statistics.MonteCarloVector(ctx, m.at, n, in, nil, samples, r.Input.Seed, 0.95)
 	if err != nil {
 		return nil, err
 	}
@@ -86,89 +93,45 @@ func (r *Result) madeHours() bool {
 	return slices.ContainsFunc(r.Worked, func(w Worked) bool { return slices.Contains(making, w.Group) && w.Best > 0 })
 }
 
-func (r *Result) flows() []float64 {
-	flows := make([]float64, len(r.Months))
-	for k, m := range r.Months {
-		flows[k] = m.In.Minus(m.Out).Float64()
-	}
-	return flows
-}
-
-// returnRate is the one rate of return per year of the months' flows, its interval from first-order sensitivities [A8].
-func (r *Result) returnRate() {
-	flows := r.flows()
-	rates, err := money.RatesOfReturn(flows)
-	switch {
-	case err != nil:
-		r.RateOfReturn.None = err.Error()
-		return
-	case len(rates) != 1:
-		r.RateOfReturn.None = "the flows have none, or more than one"
-		return
-	}
-	v := 1 / (1 + rates[0])
-	slope, z := 0.0, make([]float64, len(r.book.groups.names))
-	for k, f := range flows {
-		slope -= float64(k) * f * math.Pow(v, float64(k+1))
-	}
-	u := 0.0
-	for g := range z {
-		d := 0.0
-		for k, s := range r.model.months {
-			z[g] = 1
-			up := s.at(z)
-			z[g] = -1
-			d += (up - s.at(z)) / 2 * math.Pow(v, float64(k))
+// open opens the sides that nothing bounds: where nothing tells what parts cost more went out, and without the hours of design more
+// hours went in.
+func (r *Result) open() {
+	if r.book.noParts {
+		r.WentOut.OpenHigh = true
+		for _, f := range []*Figure{&r.Net, &r.HourPaid, &r.HourPaidBut} {
+			f.OpenLow = f.None == ""
 		}
-		z[g] = 0
-		u += d * d / 3 / slope / slope
+		why := Figure{None: "what the parts cost is not known"}
+		r.RateOfReturn, r.Turned = why, why
 	}
-	u = math.Sqrt(u)
-	perYear := func(rate float64) float64 { return math.Pow(1+max(rate, -0.999), 12) - 1 }
-	f := Figure{Best: perYear(rates[0]), Low: perYear(rates[0] - within*u), High: perYear(rates[0] + within*u)}
-	if math.IsInf(f.High, 0) || math.IsNaN(f.High) || math.IsInf(f.Best, 0) || f.Best > 1e6 {
-		f = Figure{None: "it lies beyond any meaning"}
-	} else if f.High > 1e6 {
-		f.High, f.OpenHigh = 0, true
+	if !r.DesignKnown() {
+		r.HourPaid.OpenLow = r.HourPaid.None == ""
+		r.Calculated.OpenLow = r.Calculated.None == ""
 	}
-	r.RateOfReturn = f
 }
 
-// curve gathers the money month by month, and what an hour paid year by year, with their 95 % bands.
+// curve gathers the money month by month, with its 95 % band.
 func (r *Result) curve(ctx context.Context) error {
 	in, n := r.book.groups.inputs(), len(r.Months)
-	all := n + len(r.Years)
-	best := make([]float64, all)
-	r.model.over(make([]float64, len(in)), best)
 	var band []statistics.Result
 	if len(in) > 0 {
 		var err error
-		band, err = statistics.MonteCarloVector(ctx, func(z, y []float64) error {
-			r.model.over(z, y)
-			return nil
-		}, all, in, nil, curveSamples, r.Input.Seed, 0.95)
-		if err != nil {
+		if band, err = statistics.MonteCarloVector(ctx, r.model.over, n, in, nil, curveSamples, r.Input.Seed, 0.95); err != nil {
 			return err
 		}
-	}
-	figure := func(i int, mid float64) Figure {
-		f := Figure{Best: mid, Low: mid, High: mid}
-		if len(in) > 0 {
-			f.Low, f.High = min(mid, band[i].Low), max(mid, band[i].High)
-		}
-		return f
 	}
 	gathered := money.Amount{}
 	for k, m := range r.Months {
 		gathered = gathered.Plus(m.In.Minus(m.Out))
-		f := figure(k, gathered.Float64())
-		r.Cumulative = append(r.Cumulative, Point{At: m.First.AddDate(0, 1, 0), Mid: f.Best, Low: f.Low, High: f.High})
-	}
-	for i := range r.Years {
-		y := &r.Years[i]
-		if y.Paid = figure(n+i, best[n+i]); y.Hours-y.Design <= 0 {
-			y.Paid = Figure{None: "none"}
+		mid := gathered.Float64()
+		p := Point{At: m.First.AddDate(0, 1, -1), Mid: mid, Low: mid, High: mid}
+		if len(in) > 0 {
+			p.Low, p.High = min(mid, band[k].Low), max(mid, band[k].High)
 		}
+		r.Cumulative = append(r.Cumulative, p)
+	}
+	if last := &r.Cumulative[n-1]; r.Net.None == "" { // the same draws as the answer
+		last.Low, last.High = min(last.Mid, r.Net.Low), max(last.Mid, r.Net.High)
 	}
 	return nil
 }

@@ -86,17 +86,23 @@ func (s sum) at(z []float64) float64 {
 	return total
 }
 
-// groups are the spreads that err together, each by file, column and kind.
+// groups are the spreads that err together, each by file, column and kind; those written as normal apart from those between limits.
 type groups struct {
-	names []string
-	index map[string]uint16
+	names  []string
+	normal []bool
+	index  map[groupKey]uint16
+}
+
+type groupKey struct {
+	name   string
+	normal bool
 }
 
 // of returns a quantity as a form: its best value and its spread within a group [A5].
 func (g *groups) of(q quantity.Quantity, group string) form {
 	f := constant(q.Value)
 	if half := halfWidth(q); half > 0 {
-		f[power{g.at(group)}] = half
+		f[power{g.at(group, q.Spread == quantity.Normal)}] = half
 	}
 	return f
 }
@@ -107,7 +113,7 @@ func (g *groups) between(ends [3]float64, group string) form {
 	if ends[0] == ends[2] {
 		return f
 	}
-	at := g.at(group)
+	at := g.at(group, false)
 	f[power{at}] = ends[2]/2 - ends[0]/2
 	if skew := ends[2]/2 + ends[0]/2 - ends[1]; skew != 0 {
 		f[power{at | absolute}] = skew
@@ -115,24 +121,37 @@ func (g *groups) between(ends [3]float64, group string) form {
 	return f
 }
 
-func (g *groups) at(name string) uint16 {
+func (g *groups) at(name string, normal bool) uint16 {
 	if g.index == nil {
-		g.index = map[string]uint16{}
+		g.index = map[groupKey]uint16{}
 	}
-	if g.index[name] == 0 {
-		g.names = append(g.names, name)
-		g.index[name] = uint16(len(g.names))
+	key := groupKey{name, normal}
+	if g.index[key] == 0 {
+		g.names, g.normal = append(g.names, name), append(g.normal, normal)
+		g.index[key] = uint16(len(g.names))
 	}
-	return g.index[name]
+	return g.index[key]
 }
 
-// inputs are the groups as inputs of an uncertainty budget: rectangular between the ends.
+// inputs are the groups as inputs of an uncertainty budget: rectangular between the ends, or normal with the ends as 95 % limits.
 func (g *groups) inputs() []statistics.Input {
 	var in []statistics.Input
-	for _, name := range g.names {
-		in = append(in, statistics.Input{Name: name, Dist: statistics.Rectangular, Low: -1, High: 1})
+	for i, name := range g.names {
+		one := statistics.Input{Name: name, Dist: statistics.Rectangular, Low: -1, High: 1}
+		if g.normal[i] {
+			one = statistics.Input{Name: name, Dist: statistics.NormalDist, U: 1 / within}
+		}
+		in = append(in, one)
 	}
 	return in
+}
+
+// variance is that of a group's spread.
+func (g *groups) variance(i int) float64 {
+	if g.normal[i] {
+		return 1 / (within * within)
+	}
+	return 1. / 3
 }
 
 // within is the half-width, in standard deviations, at which a normal spread is cut for the ends.

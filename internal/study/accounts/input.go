@@ -100,15 +100,6 @@ type Tax struct {
 	OnProfit bool
 }
 
-// Quote is what somebody else asks for some steps.
-type Quote struct {
-	Name, What   string
-	Setup, Each  *Value
-	MinimumOrder int
-	Replaces     []string
-	From         string
-}
-
 // Overhead is a running cost of production.toml, for comparison with what was spent.
 type Overhead struct{ Name, From string }
 
@@ -133,7 +124,6 @@ type Input struct {
 	Channels  []Channel
 	Carriages []Carriage
 	Taxes     []Tax
-	Quotes    []Quote
 	Overheads []Overhead
 	Rates     []Rate
 
@@ -145,6 +135,7 @@ type Input struct {
 	AcceptedFor *Value    // how long a unit may come back
 	Today       time.Time // the records are complete up to this day; zero: the last that they name
 
+	Quoted bool   // somebody was asked to do some steps: the page points to where that is weighed
 	PartOf string // "revision C": the page says that the records are those of the whole product
 	Seed   uint64
 }

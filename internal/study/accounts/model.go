@@ -98,7 +98,7 @@ func (r *Result) perYear(net, hours []form) (out [][2]sum) {
 	k := 0
 	for _, y := range r.Years {
 		left, worked := form{}, form{}
-		for ; k < len(net) && r.Months[k].First.Year() == y.Year; k++ {
+		for ; k < len(net) && r.Months[k].First.Year() <= y.Until; k++ {
 			left.plus(net[k], 1)
 			worked.plus(hours[k], 1)
 		}
@@ -121,7 +121,7 @@ const (
 	figures
 )
 
-// at computes all figures at the groups' spreads [A7].
+// at computes all figures, then each year's hour's pay, at the groups' spreads [A7].
 func (m *model) at(z, y []float64) error {
 	in, out, hours := m.in.at(z), m.out.at(z), m.hours.at(z)
 	y[iIn], y[iOut], y[iNet], y[iHours] = in, out, in-out, hours
@@ -130,6 +130,9 @@ func (m *model) at(z, y []float64) error {
 	y[iOther] = ratio(in-m.otherOut.at(z), m.otherHours.at(z)/3600)
 	y[iApart] = y[iPaid] - y[iOther]
 	y[iTurned] = float64(m.turned(z))
+	for i, s := range m.years {
+		y[figures+i] = ratio(s[0].at(z), s[1].at(z))
+	}
 	return nil
 }
 
@@ -153,14 +156,12 @@ func (m *model) turned(z []float64) int {
 	return since
 }
 
-// over computes the money gathered by the end of each month, then each year's hour's pay, at the groups' spreads.
-func (m *model) over(z, y []float64) {
+// over computes the money gathered by the end of each month, at the groups' spreads.
+func (m *model) over(z, y []float64) error {
 	sum := 0.0
 	for k, s := range m.months {
 		sum += s.at(z)
 		y[k] = sum
 	}
-	for i, s := range m.years {
-		y[len(m.months)+i] = ratio(s[0].at(z), s[1].at(z))
-	}
+	return nil
 }

@@ -50,10 +50,7 @@ func (r *Result) backs() (b backs) {
 func (r *Result) exposure() (past, ahead float64) {
 	asOf, accepted := r.asOf(), r.Input.AcceptedFor.Value/year
 	for _, s := range r.Input.Sold {
-		n := 1.0
-		if s.Count != nil {
-			n = s.Count.Value
-		}
+		n := number(s.Count)
 		middle := s.Date.Add(s.last().Sub(s.Date) / 2)
 		age := max(0, asOf.Sub(middle).Hours()/24/365.25)
 		past += n * min(age, accepted)
@@ -114,10 +111,7 @@ func expected(events [3]float64, past, ahead float64) (Figure, error) {
 func (r *Result) stock() {
 	good, begun := 0.0, 0.0
 	for _, m := range r.Input.Made {
-		n := 1.0
-		if m.Count != nil {
-			n = m.Count.Value
-		}
+		n := number(m.Count)
 		if begun += n; !m.Scrap {
 			good += n
 		}
@@ -177,11 +171,11 @@ func (r *Result) owing() page.Table {
 	if r.BackYet.None == "" {
 		cost := ""
 		if r.SetAside.None == "" {
-			cost = r.SetAside.text(r.money)
+			cost = r.sum(r.SetAside)
 		}
 		t.Rows = append(t.Rows, []string{"may still come back", r.BackYet.text(counted), cost}, []string{"of these with a fault, or unlooked at", r.FaultsYet.text(counted), ""})
 		t.Note += "What may still come back is the rate of returns so far (exact limits), for the time that units are still accepted after " +
-			r.asOf().AddDate(0, 0, -1).Format("2 January 2006") + ", at the mean cost of a return; each with a fault may need a spare."
+			r.asOf().AddDate(0, 0, -1).Format("2 January 2006") + ", at the mean cost of a return in money, our own time not counted: the limits are those of the rate. Each with a fault may need a spare."
 	}
 	return t
 }
@@ -189,11 +183,15 @@ func (r *Result) owing() page.Table {
 // sold is how many were sold, by the best values.
 func (r *Result) sold() (n float64) {
 	for _, s := range r.Input.Sold {
-		if s.Count == nil {
-			n++
-		} else {
-			n += s.Count.Value
-		}
+		n += number(s.Count)
 	}
 	return n
+}
+
+// number is the best value of a count; none said is one.
+func number(count *Value) float64 {
+	if count == nil {
+		return 1
+	}
+	return count.Value
 }

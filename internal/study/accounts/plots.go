@@ -1,7 +1,7 @@
 package accounts
 
 import (
-	"fmt"
+	"slices"
 	"time"
 
 	"hindwatt/internal/figure"
@@ -32,7 +32,11 @@ func (r *Result) plots() (out []page.Figure) {
 // gathered is the cumulative money, with the month in which it turned.
 func (r *Result) gathered() (figure.Curve, string) {
 	s, zero := figure.Series{Name: "gathered"}, 0.0
-	for _, c := range r.Cumulative {
+	var shown []Point // as in the table of months
+	for _, end := range r.stretches() {
+		shown = append(shown, r.Cumulative[end-1])
+	}
+	for _, c := range shown {
 		s.X, s.Mid = append(s.X, dayOf(c.At)), append(s.Mid, c.Mid)
 		s.Low, s.High = append(s.Low, c.Low), append(s.High, c.High)
 	}
@@ -42,13 +46,25 @@ func (r *Result) gathered() (figure.Curve, string) {
 	}
 	caption := "What had come in less what had gone out by the end of each month, with its 95 % interval."
 	if k, ok := r.turned(); ok && k > 0 {
-		at := r.Cumulative[k]
+		at := along(shown, r.Cumulative[k].At)
 		c.Marks = []figure.CurveMark{{X: dayOf(at.At), Mark: figure.Mark{
 			Kind: figure.Recorded, Best: at.Mid, Low: at.Low, High: at.High, Label: "turned in " + r.Months[k].First.Format("January 2006"),
 		}}}
-		caption += " The mark is the month in which it turned."
+		caption += " The mark is the end of the month in which it turned."
 	}
 	return c, caption
+}
+
+// along is where the drawn line stands at a day.
+func along(points []Point, at time.Time) Point {
+	i := slices.IndexFunc(points, func(p Point) bool { return !p.At.Before(at) })
+	if i <= 0 {
+		return points[max(i, 0)]
+	}
+	a, b := points[i-1], points[i]
+	w := at.Sub(a.At).Hours() / b.At.Sub(a.At).Hours()
+	between := func(from, to float64) float64 { return from + w*(to-from) }
+	return Point{At: at, Mid: between(a.Mid, b.Mid), Low: between(a.Low, b.Low), High: between(a.High, b.High)}
 }
 
 // byKind is the build-up from what came in down to what is left.
@@ -78,7 +94,7 @@ func (r *Result) paidByYear() (bars figure.Bars, n int) {
 			continue
 		}
 		n++
-		row := figure.BarRow{Name: fmt.Sprint(y.Year), Parts: []float64{y.Paid.Best * 3600}, Text: r.hourly(y.Paid.Best)}
+		row := figure.BarRow{Name: y.name(), Parts: []float64{y.Paid.Best * 3600}, Text: r.hourly(y.Paid.Best)}
 		if y.Paid.Low < y.Paid.High {
 			row.Low, row.High = y.Paid.Low*3600, y.Paid.High*3600
 		}

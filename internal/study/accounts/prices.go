@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"hindwatt/internal/page"
-	"hindwatt/internal/quantity"
 )
 
 // pricing is what the best values are made of, seen from the price: all in the currency and in s.
@@ -63,6 +62,9 @@ func (p pricing) enough(price, w float64) (n float64, ok bool) {
 func (r *Result) prices() page.Table {
 	t := page.Table{Title: "The same units at another price", Head: []string{"price with tax", "left", "an hour paid", "units for the same hour"}, Align: "rrrr",
 		Note: fmt.Sprintf("Assumed: as many are sold at any price, %.0f. Last column: how many would have to be, if what moves with the units (tax, fees, sending, returns, parts, packing, hours of making and support) moved with them.", r.Units)}
+	if r.Input.Quoted {
+		t.Note += " From how many on giving a step out pays is said on the page \"What does one cost to make?\"."
+	}
 	p := r.pricing()
 	row := func(price float64, name string) {
 		enough := "none"
@@ -104,30 +106,4 @@ func (r *Result) againstBought() string {
 	}
 	return fmt.Sprintf("A bought one costs %s, ours %s; at that price an hour would have paid %s if as many were sold.",
 		span(r.money, low, high), r.money(p.mean()), span(r.hourly, p.paid(low), p.paid(high)))
-}
-
-// quotes says from how many on giving steps out pays [A11].
-func (r *Result) quotes() page.Table {
-	t := page.Table{Title: "Giving it out", Head: []string{"quote", "a unit", "set-up", "our time on it", "pays from"}, Align: "lrrrr",
-		Note: "For one order, our own hour at what it would pay elsewhere."}
-	h := r.Input.Hour
-	for _, q := range r.Input.Quotes {
-		minutes := 0.0
-		for _, s := range r.Input.Steps {
-			for _, name := range q.Replaces {
-				if name == s.Name && s.Minutes != nil {
-					minutes += s.Minutes.Value * (1 + best(s.Allowance))
-				}
-			}
-		}
-		if h == nil || q.Each == nil || minutes == 0 {
-			continue
-		}
-		from := "never"
-		if gain := minutes*h.Value - q.Each.Value; gain > 0 {
-			from = fmt.Sprintf("%.0f units", max(1, math.Ceil(best(q.Setup)/gain), float64(q.MinimumOrder))) // [A11]
-		}
-		t.Rows = append(t.Rows, []string{q.Name, r.money(q.Each.Value), r.money(best(q.Setup)), quantity.Format(minutes, quantity.Time, "min", 1), from})
-	}
-	return t
 }

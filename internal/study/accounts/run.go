@@ -34,6 +34,7 @@ type Month struct {
 	Hours   float64 // s, design included
 	Design  float64 // s
 	Moved   bool    // something was sold
+	Sold    float64 // units, by the best values
 }
 
 // Worked is the time of one kind of work, s.
@@ -43,13 +44,14 @@ type Worked struct {
 	Calculated, Recorded bool
 }
 
-// Year is what came in and went out in a year, exactly.
+// Year is what came in and went out in a year, exactly; or in some years, so that fewer than five sales do not stand alone.
 type Year struct {
-	Year    int
-	In, Out money.Amount
-	Hours   float64 // s, design included
-	Design  float64 // s
-	Paid    Figure  // an hour, design left out
+	Year, Until int // first and last
+	In, Out     money.Amount
+	Sold        float64
+	Hours       float64 // s, design included
+	Design      float64 // s
+	Paid        Figure  // an hour, design left out
 }
 
 // Result is what the accounts say.
@@ -83,7 +85,7 @@ type Result struct {
 
 // A Point is the money that had gathered at the end of a month.
 type Point struct {
-	At             time.Time // first day of the next month
+	At             time.Time // the month's last day
 	Mid, Low, High float64
 }
 
@@ -239,6 +241,13 @@ func (r *Result) months() {
 			}
 		}
 	}
+	for _, s := range r.Input.Sold {
+		if from, days := r.days(s.Row); from >= 0 && from+len(days) <= len(r.Months) {
+			for k, d := range days {
+				r.Months[from+k].Sold += number(s.Count) * float64(d) / float64(total(days))
+			}
+		}
+	}
 	for _, w := range r.book.works {
 		from, days := r.days(w.row)
 		for k, d := range days {
@@ -248,17 +257,6 @@ func (r *Result) months() {
 				r.Months[from+k].Design += part
 			}
 		}
-	}
-}
-
-// years adds up the months.
-func (r *Result) years() {
-	for _, m := range r.Months {
-		if n := len(r.Years); n == 0 || r.Years[n-1].Year != m.First.Year() {
-			r.Years = append(r.Years, Year{Year: m.First.Year()})
-		}
-		y := &r.Years[len(r.Years)-1]
-		y.In, y.Out, y.Hours, y.Design = y.In.Plus(m.In), y.Out.Plus(m.Out), y.Hours+m.Hours, y.Design+m.Design
 	}
 }
 

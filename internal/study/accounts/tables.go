@@ -24,7 +24,7 @@ func calculated(calculated, recorded bool) string {
 }
 
 func (r *Result) kinds() page.Table {
-	t := page.Table{Title: "In and out by kind", Head: []string{"kind", "way", "sum"}, Align: "llrrr", Note: "Exact to the minor unit. A kind that production.toml gives, not the records, is marked."}
+	t := page.Table{Title: "In and out by kind", Head: []string{"kind", "way", "sum"}, Align: "llrrr", Note: "The best values are exact to the minor unit. A kind that production.toml gives, not the records, is marked."}
 	ranged := slices.ContainsFunc(r.Lines, func(l Line) bool { return l.Low.Cmp(l.High) < 0 })
 	if ranged {
 		t.Head = []string{"kind", "way", "least", "best", "most"}
@@ -36,7 +36,8 @@ func (r *Result) kinds() page.Table {
 		}
 		row := []string{l.Kind + calculated(l.Calculated, l.Recorded), way, r.money(l.Best.Float64())}
 		if ranged {
-			row = []string{row[0], way, r.money(l.Low.Float64()), row[2], r.money(l.High.Float64())}
+			low, high := l.Low.Float64(), l.High.Float64()
+			row = []string{row[0], way, r.limit(low, high-low), row[2], r.limit(high, high-low)}
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -44,16 +45,36 @@ func (r *Result) kinds() page.Table {
 }
 
 func (r *Result) byMonth() page.Table {
-	t := page.Table{Title: "By month", Head: []string{"month", "in", "out", "hours"}, Align: "lrrr"}
-	for _, m := range r.Months {
-		t.Rows = append(t.Rows, []string{m.First.Format("2006-01"), r.money(m.In.Float64()), r.money(m.Out.Float64()), hoursText(m.Hours)})
+	t := page.Table{Title: "By month", Head: []string{"month", "in", "out", "hours"}, Align: "lrrr", Note: togetherNote}
+	from := 0
+	for _, end := range r.stretches() {
+		var all Year
+		for _, m := range r.Months[from:end] {
+			all.plus(Year{In: m.In, Out: m.Out, Hours: m.Hours})
+		}
+		name := r.Months[from].First.Format("2006-01")
+		if end > from+1 {
+			name += " to " + r.Months[end-1].First.Format("2006-01")
+		}
+		t.Rows = append(t.Rows, []string{name, r.money(all.In.Float64()), r.money(all.Out.Float64()), hoursText(all.Hours)})
+		from = end
 	}
 	return t
 }
 
+var togetherNote = fmt.Sprintf("Those with fewer than %d sales, but some, are put together, so that none tells what one buyer paid. ", fewest)
+
+// name is the year, or its first and last.
+func (y Year) name() string {
+	if y.Until > y.Year {
+		return fmt.Sprintf("%d to %d", y.Year, y.Until)
+	}
+	return fmt.Sprint(y.Year)
+}
+
 func (r *Result) byYear() page.Table {
 	t := page.Table{Title: "By year", Head: []string{"year", "in", "out", "left", "hours", "design", "an hour paid"}, Align: "lrrrrrr",
-		Note: "In cash. An hour's pay leaves design out; in brackets its 95 % interval. "}
+		Note: "In cash. An hour's pay leaves design out; in brackets its 95 % interval. " + togetherNote}
 	if r.spreadOverYears() {
 		t.Note += "Sales that one row tells of several years are spread evenly over them, and say nothing of one against another."
 	} else {
@@ -66,7 +87,7 @@ func (r *Result) byYear() page.Table {
 				paid += " (" + span(r.hourly, y.Paid.Low, y.Paid.High) + ")"
 			}
 		}
-		t.Rows = append(t.Rows, []string{fmt.Sprint(y.Year), r.money(y.In.Float64()), r.money(y.Out.Float64()), r.money(y.In.Minus(y.Out).Float64()), hoursText(y.Hours), hoursText(y.Design), paid})
+		t.Rows = append(t.Rows, []string{y.name(), r.money(y.In.Float64()), r.money(y.Out.Float64()), r.money(y.In.Minus(y.Out).Float64()), hoursText(y.Hours), hoursText(y.Design), paid})
 	}
 	return t
 }
