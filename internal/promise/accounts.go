@@ -2,6 +2,7 @@ package promise
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"sync"
 
@@ -18,18 +19,34 @@ type account struct {
 	dim  quantity.Dimension
 	unit string // ¤ stands for the currency
 	of   func(*accounts.Result) accounts.Figure
+	keys []string // of what it may lack
 }
 
+const sales = "date, count, price" // the lack of all sales
+
 var accountsOf = []account{
-	{"hour-paid", quantity.MoneyPerTime, "¤/h", func(r *accounts.Result) accounts.Figure { return r.HourPaid }},
-	{"hour-paid-without-design", quantity.MoneyPerTime, "¤/h", func(r *accounts.Result) accounts.Figure { return r.HourPaidBut }},
-	{"net", quantity.Money, "¤", func(r *accounts.Result) accounts.Figure { return r.Net }},
-	{"came-in", quantity.Money, "¤", func(r *accounts.Result) accounts.Figure { return r.CameIn }},
-	{"went-out", quantity.Money, "¤", func(r *accounts.Result) accounts.Figure { return r.WentOut }},
-	{"hours", quantity.Time, "h", func(r *accounts.Result) accounts.Figure { return r.Hours }},
-	{"rate-of-return", quantity.Ratio, "%", func(r *accounts.Result) accounts.Figure { return r.RateOfReturn }},
-	{"turned", quantity.Time, "years", func(r *accounts.Result) accounts.Figure { return r.Turned }},
-	{"set-aside", quantity.Money, "¤", func(r *accounts.Result) accounts.Figure { return r.SetAside }},
+	{"hour-paid", quantity.MoneyPerTime, "¤/h", func(r *accounts.Result) accounts.Figure { return r.HourPaid }, []string{"price", sales, "parts", "design", "making"}},
+	{"hour-paid-without-design", quantity.MoneyPerTime, "¤/h", func(r *accounts.Result) accounts.Figure { return r.HourPaidBut }, []string{"price", sales, "parts", "design", "making"}},
+	{"net", quantity.Money, "¤", func(r *accounts.Result) accounts.Figure { return r.Net }, []string{"price", sales, "parts"}},
+	{"came-in", quantity.Money, "¤", func(r *accounts.Result) accounts.Figure { return r.CameIn }, []string{"price", sales}},
+	{"went-out", quantity.Money, "¤", func(r *accounts.Result) accounts.Figure { return r.WentOut }, []string{"price", sales, "parts"}},
+	{"hours", quantity.Time, "h", func(r *accounts.Result) accounts.Figure { return r.Hours }, []string{"design", "making"}},
+	{"rate-of-return", quantity.Ratio, "%", func(r *accounts.Result) accounts.Figure { return r.RateOfReturn }, []string{"price", sales, "parts"}},
+	{"turned", quantity.Time, "years", func(r *accounts.Result) accounts.Figure { return r.Turned }, []string{"price", sales, "parts"}},
+	{"set-aside", quantity.Money, "¤", func(r *accounts.Result) accounts.Figure { return r.SetAside }, []string{sales, "cost"}},
+}
+
+// lacks are those of the accounts that this quantity may go without for.
+func (a account) lacks(r *accounts.Result) (out []page.Lack) {
+	for _, l := range r.Lacks {
+		if slices.Contains(a.keys, l.Key) {
+			out = append(out, l)
+		}
+	}
+	if a.name == "set-aside" && r.Input.AcceptedFor == nil {
+		out = append(out, page.Lack{File: "product.toml", Key: "accepted_for", Why: "how long a unit may come back"})
+	}
+	return out
 }
 
 func accountNamed(name string) (account, []string) {
@@ -86,7 +103,7 @@ func judgeAccounts(ctx context.Context, s *session, asked *product.Promise, j *J
 	}
 	f := a.of(r)
 	if f.None != "" {
-		j.Lacks, j.Verdict = r.Lacks, NoEvidence
+		j.Lacks, j.Verdict = a.lacks(r), NoEvidence
 		j.Says = append(j.Says, "there is no such figure: "+f.None)
 		return nil
 	}
@@ -96,10 +113,17 @@ func judgeAccounts(ctx context.Context, s *session, asked *product.Promise, j *J
 		}
 	}
 	recorded := interval(f)
+	if f.OpenLow || f.OpenHigh {
+		j.Lacks = a.lacks(r)
+		if slices.ContainsFunc(j.Lacks, func(l page.Lack) bool { return l.Key == "parts" }) {
+			j.Says = append(j.Says, "what the parts cost is not known, so more went out than the records tell, and less was left")
+		}
+	}
 	if a.name == "hour-paid" && !r.DesignKnown() {
-		recorded.OpenLow = true
 		j.Says = append(j.Says, "the hours of design are not known, so an hour paid less than the figure")
-		j.Lacks = append(j.Lacks, page.Lack{File: "records/hours.csv", Key: "design", Why: "hours of design; or work.design of production.toml"})
+	}
+	if a.name == "set-aside" {
+		j.Says = append(j.Says, "counted in money, our own time not; the limits are those of the rate of returns")
 	}
 	j.Evidence = append(j.Evidence, Evidence{
 		Kind: Recorded, Interval: recorded, Covers: true, Basis: r.Basis,

@@ -20,6 +20,9 @@ const (
 // anything from nothing to all that the steps need.
 func (b *book) fillUp() {
 	n, got := b.number(), b.recordedMaking()
+	if n[1] == 0 {
+		return
+	}
 	_, at, ok := b.unitMinutes()
 	need := at[1] * n[1]
 	short := ok && got[1] < tooLittle*need

@@ -52,7 +52,7 @@ func (p pricing) paid(price float64) float64 {
 // enough is how many units would pay w an hour at a price [A10]; ok is false if no number would.
 func (p pricing) enough(price, w float64) (n float64, ok bool) {
 	gain := p.margin(price) - w*p.unitHours // (q·margin − fixed)/(q·unit hours + fixed hours) = w
-	if gain <= 0 {
+	if gain <= 1e-9*math.Abs(p.margin(price)) {
 		return 0, false
 	}
 	return math.Ceil((p.fixed+w*p.fixedHours)/gain*p.units - 1e-6), true
@@ -68,7 +68,12 @@ func (r *Result) prices() page.Table {
 	p := r.pricing()
 	row := func(price float64, name string) {
 		enough := "none"
-		if n, ok := p.enough(price, r.HourPaid.Best); ok {
+		switch n, ok := p.enough(price, r.HourPaid.Best); {
+		case price == p.mean():
+			enough = fmt.Sprintf("%.0f", p.units)
+		case ok && n < 1:
+			enough = "any"
+		case ok:
 			enough = fmt.Sprintf("%.0f", n)
 		}
 		t.Rows = append(t.Rows, []string{r.money(price) + name, r.money(p.margin(price) - p.fixed), r.hourly(p.paid(price)), enough})

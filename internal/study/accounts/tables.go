@@ -140,7 +140,7 @@ func (r *Result) work() page.Table {
 
 func (r *Result) present() page.Table {
 	t := page.Table{Title: "What it was worth at its beginning", Head: []string{"discount a year", "net present value"}, Align: "lr",
-		Note: "By months; the rates are assumed. Rate of return: " + r.RateOfReturn.text(func(v float64) string { return quantity.Format(v, quantity.Ratio, "%", 1) }) + " a year."}
+		Note: "By months; the rates are assumed. Rate of return a year: " + r.RateOfReturn.text(func(v float64) string { return quantity.Format(v, quantity.Ratio, "%", 1) }) + "."}
 	for _, rate := range []float64{0, 0.03, 0.05, 0.10} {
 		npv := money.PresentValue(r.flows(), math.Pow(1+rate, 1./12)-1) // [M2]
 		t.Rows = append(t.Rows, []string{fmt.Sprintf("%.0f %%", 100*rate), r.money(npv)})
