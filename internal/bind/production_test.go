@@ -78,3 +78,20 @@ func TestProductionPaid(t *testing.T) {
 		t.Errorf("with a rate: %+v", rec)
 	}
 }
+
+// Without made.csv those sold count as made; none of them was seen at a step.
+func TestUnitsSoldAreNotCounted(t *testing.T) {
+	files := map[string]string{
+		"product.toml":     "name = \"x\"\ncurrency = \"EUR\"\n",
+		"records/made.csv": "date,count\n",
+		"records/sold.csv": "date,until,count,basis\n2021-01-01,2023-12-31,900..1100,remembered\n",
+	}
+	rec := Production(resolve(t, folder(t, files), "")).Recorded
+	if rec.Started.High != 0 || rec.Good.Low != 900 || rec.Good.High != 1100 || rec.AllFrom != "records/sold.csv" {
+		t.Errorf("%+v", rec)
+	}
+	files["records/made.csv"] = "date,count\n2022-01-03,60\n"
+	if rec := Production(resolve(t, folder(t, files), "")).Recorded; rec.Started.Best != 60 || rec.Good.Best != 60 {
+		t.Errorf("counted: %+v", rec)
+	}
+}
