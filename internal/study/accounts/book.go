@@ -134,10 +134,13 @@ func (b *book) enter(e entry, p price) {
 	b.entries = append(b.entries, e)
 }
 
+// one is the form of a single unit; nothing writes into it.
+var one = constant(1)
+
 // count is how many a row stands for; none said is one.
 func (b *book) count(v *Value, group string) ([3]float64, form) {
 	if v == nil {
-		return [3]float64{1, 1, 1}, constant(1)
+		return [3]float64{1, 1, 1}, one
 	}
 	return ends(v.Quantity), b.groups.of(v.Quantity, group)
 }

@@ -93,8 +93,7 @@ func (r *Result) madeHours() bool {
 	return slices.ContainsFunc(r.Worked, func(w Worked) bool { return slices.Contains(making, w.Group) && w.Best > 0 })
 }
 
-// open opens the sides that nothing bounds: where nothing tells what parts cost more went out, and without the hours of design more
-// hours went in.
+// open opens the sides that nothing bounds: where nothing tells what parts cost, more went out.
 func (r *Result) open() {
 	if r.book.noParts {
 		r.WentOut.OpenHigh = true
@@ -103,10 +102,6 @@ func (r *Result) open() {
 		}
 		why := Figure{None: "what the parts cost is not known"}
 		r.RateOfReturn, r.Turned = why, why
-	}
-	if !r.DesignKnown() {
-		r.HourPaid.OpenLow = r.HourPaid.None == ""
-		r.Calculated.OpenLow = r.Calculated.None == ""
 	}
 }
 

@@ -92,7 +92,10 @@ func (b *book) byStep(part func(begun) float64) bool {
 		if share <= 0 {
 			continue
 		}
-		w := work{row: u.Row, group: "building", kind: "steps of making", form: minutes.times(u.form).times(constant(share)), calculated: true}
+		w := work{row: u.Row, group: "building", kind: "steps of making", form: minutes, calculated: true}
+		if share != 1 || u.count != [3]float64{1, 1, 1} || len(u.form) > 1 {
+			w.form = minutes.times(u.form).times(constant(share))
+		}
 		for i := range at {
 			w.ends[i] = at[i] * u.count[i] * share
 		}

@@ -146,7 +146,7 @@ func (r *Result) hour() (said []string) {
 	case r.DesignKnown():
 		said = append(said, "One hour paid "+paid+", design and all, and "+atMost(r.HourPaidBut, r.HourPaidBut.text(r.hourly))+" without the design.")
 	default:
-		said = append(said, "One hour paid "+paid+": the hours of design are left out, for none are known.")
+		said = append(said, "One hour paid "+paid+", without the hours of design, for none are known; with them it is less.")
 	}
 	h := r.Input.Hour
 	if h == nil {
