@@ -1,6 +1,7 @@
 package promise
 
 import (
+	"context"
 	"math"
 	"strings"
 	"testing"
@@ -91,5 +92,29 @@ func TestDigitsWithoutSpread(t *testing.T) {
 				t.Errorf("%s, want %s", got, want)
 			}
 		}
+	}
+}
+
+// A folder without money answers its minutes, and no batch is called the best.
+func TestAnswerWithoutMoney(t *testing.T) {
+	f := written(t, map[string]string{"product.toml": "name = \"x\"\n", "production.toml": "[step.make]\nminutes = \"30 min\"\nsetup = \"20 min\"\n[work]\nbatch = 10\n"})
+	p, err := f.Resolve("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := Study(context.Background(), p, "production", Options{Seed: 1})
+	if err != nil || len(a.Figures) != 1 || a.Figures[0].Name != "unit-minutes" || a.Figures[0].Best != 32*60 {
+		t.Fatalf("%v %+v", err, a)
+	}
+	if data, err := a.JSON(); err != nil || strings.Contains(string(data), " ?") {
+		t.Errorf("%v %s", err, data)
+	}
+}
+
+// What disagrees in money is printed without the noise of its sums.
+func TestMoneyThatDisagreesIsRounded(t *testing.T) {
+	j := Judged{Dim: productionDims["unit-cost"], Unit: "EUR", Disagree: []Disagreement{{Difference: 0.30000000000004, Low: 1.0 / 3, High: 2}}}
+	if d := j.json().Disagree[0]; d.Difference != 0.3 || d.Low != 0.333333 || d.High != 2 {
+		t.Errorf("%+v", d)
 	}
 }

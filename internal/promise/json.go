@@ -111,7 +111,7 @@ func (p Judged) json() jsonPromise {
 		j.Evidence = append(j.Evidence, e.json(s))
 	}
 	for _, d := range p.Disagree {
-		j.Disagree = append(j.Disagree, jsonDisagree{d.A, d.B, s.difference(d.Difference), s.difference(d.Low), s.difference(d.High), s.unit, d.of(), d.Conditions})
+		j.Disagree = append(j.Disagree, jsonDisagree{d.A, d.B, s.rounded(s.difference(d.Difference)), s.rounded(s.difference(d.Low)), s.rounded(s.difference(d.High)), s.unit, d.of(), d.Conditions})
 	}
 	for _, l := range p.Lacks {
 		j.Lacks = append(j.Lacks, jsonLack{l.File, l.Key, l.Why})
@@ -151,8 +151,10 @@ func (s scale) interval3(i Interval) jsonInterval {
 }
 
 // plain is a number without the noise of its sums: money is known to less than a millionth.
-func (s scale) plain(v float64) float64 {
-	n := s.number(v)
+func (s scale) plain(v float64) float64 { return s.rounded(s.number(v)) }
+
+// rounded is plain for a number in the scale's unit.
+func (s scale) rounded(n float64) float64 {
 	if s.dim.Money == 0 || math.Abs(n) > 1e9 {
 		return n
 	}

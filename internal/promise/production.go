@@ -122,7 +122,7 @@ func answerProduction(ctx context.Context, s *session, _ []Judged) (*Answer, err
 			out.Figures = append(out.Figures, Figure{name, closed(is.Best, is.Low, is.High), dim, units[dim]})
 		}
 	}
-	if len(r.Sizes) > 0 {
+	if _, known := r.Quantities["unit-cost"]; known && len(r.Sizes) > 1 {
 		for _, b := range []struct {
 			name string
 			n    int
