@@ -113,13 +113,15 @@ func judgeAccounts(ctx context.Context, s *session, asked *product.Promise, j *J
 		}
 	}
 	recorded := interval(f)
-	if f.OpenLow || f.OpenHigh {
+	designless := a.name == "hour-paid" && !r.DesignKnown()
+	recorded.OpenLow = recorded.OpenLow || designless
+	if recorded.OpenLow || recorded.OpenHigh {
 		j.Lacks = a.lacks(r)
 		if slices.ContainsFunc(j.Lacks, func(l page.Lack) bool { return l.Key == "parts" }) {
 			j.Says = append(j.Says, "what the parts cost is not known, so more went out than the records tell, and less was left")
 		}
 	}
-	if a.name == "hour-paid" && !r.DesignKnown() {
+	if designless {
 		j.Says = append(j.Says, "the hours of design are not known, so an hour paid less than the figure")
 	}
 	if a.name == "set-aside" {
@@ -143,8 +145,10 @@ func (j *Judged) compareByList(r *accounts.Result) {
 			quantity.Format(r.Calculated.Best, quantity.MoneyPerTime, r.Currency+"/h", 2)+"; the records hold all revisions, so the two are not compared")
 		return
 	}
+	calculated := interval(r.Calculated)
+	calculated.OpenLow = calculated.OpenLow || !r.DesignKnown()
 	j.Evidence = append(j.Evidence, Evidence{
-		Kind: Calculated, Interval: interval(r.Calculated), Covers: true, From: []string{"accounts study"},
+		Kind: Calculated, Interval: calculated, Covers: true, From: []string{"accounts study"},
 		Note: "the same sales, with parts by the list and making by the steps",
 	})
 	if r.Apart.Low > 0 || r.Apart.High < 0 {
