@@ -124,6 +124,18 @@ func TestHourPaidFromMemory(t *testing.T) {
 	t.Error("no hour's pay in", answer.Figures)
 }
 
+// A promise lacks what its own figure lacks, and no more.
+func TestAccountsLackOfTheFigure(t *testing.T) {
+	files := maps.Clone(oneRevision)
+	files["product.toml"] += "accepted_for = \"2 years\"\n"
+	files["promises.toml"] = "[promise.aside]\nlabel = \"x\"\nstudy = \"accounts\"\nquantity = \"set-aside\"\nmax = \"100 EUR\"\n"
+	files["records/returned.csv"] = "date,count\n2021-06-01,2\n"
+	aside := verdicts(t, written(t, files), "").named(t, "aside")
+	if len(aside.Lacks) != 1 || aside.Lacks[0].Key != "cost" || aside.Verdict != NoEvidence {
+		t.Errorf("%s, %v; want no evidence for want of cost", aside.Verdict, aside.Lacks)
+	}
+}
+
 func TestAccountsRefuse(t *testing.T) {
 	for text, want := range map[string]string{
 		`quantity = "profit"` + "\nmin = \"1 EUR\"":                      "is no quantity of the accounts",

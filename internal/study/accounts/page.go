@@ -156,7 +156,7 @@ func (r *Result) hour() (said []string) {
 	switch {
 	case r.HourPaid.High < h.Value:
 		word = "That is less than"
-	case r.HourPaid.OpenLow:
+	case r.HourPaid.OpenLow || !r.DesignKnown():
 		word = "It cannot be said whether that is more than"
 	case r.HourPaid.Low > h.Value:
 		word = "That is more than"
