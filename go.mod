@@ -10,7 +10,6 @@ require (
 	github.com/cockroachdb/apd/v3 v3.2.3
 	github.com/gofrs/flock v0.13.2
 	github.com/google/go-cmp v0.7.0
-	github.com/google/renameio/v2 v2.0.2
 	github.com/pelletier/go-toml/v2 v2.4.3
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/xuri/excelize/v2 v2.11.1

@@ -8,8 +8,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"github.com/google/renameio/v2"
-
 	"hindwatt/internal/promise"
 )
 
@@ -30,11 +28,24 @@ func Write(report *promise.Report, dir, made string) (string, error) {
 		return "", fmt.Errorf("dossier: %w", err)
 	}
 	path := filepath.Join(dir, "index.html")
-	if err := renameio.WriteFile(path, page.Bytes(), 0o644); err != nil {
+	if err := replace(path, page.Bytes()); err != nil {
 		if missing != nil {
 			os.Remove(dir) // it was made for the page; one that holds something stays
 		}
 		return "", fmt.Errorf("dossier: %w", err)
 	}
 	return path, nil
+}
+
+// replace gives a file a new content at once, by a draft beside it.
+func replace(path string, data []byte) error {
+	draft := path + ".new"
+	err := os.WriteFile(draft, data, 0o644)
+	if err == nil {
+		err = os.Rename(draft, path)
+	}
+	if err != nil {
+		os.Remove(draft)
+	}
+	return err
 }
