@@ -14,7 +14,7 @@ func Returns(p *product.Product) returns.Input {
 	own, guessed := Ledger(p)
 	in := returns.Input{
 		Revision: p.RevisionName(), AcceptedFor: Value(p.AcceptedFor), Unreported: Value(p.Production.Work.FaultUnreported),
-		Hour: Value(p.Production.Work.Hour), Currency: p.Currency.Text, LeftOut: len(p.Folder.RecordErrors), Guessed: guessed,
+		Hour: Value(p.Production.Work.Hour), Currency: p.Currency.Text, Guessed: guessed,
 		Today: returns.DayOf(p.RecordsUntil()), TodayFrom: "default", Last: lastDay(p.Folder), Made: madeIn(all),
 	}
 	if p.Recorded.Set() {

@@ -57,18 +57,13 @@ func (s *session) doubt(j *Judged) {
 	}
 }
 
-// warn puts the rows that are left out before the doubts of an answer, unless it says so itself.
+// warn puts the rows that are left out before the doubts of an answer.
 func (s *session) warn(a *Answer) {
 	said := s.leftOut(a.Study)
 	if said == "" || len(a.Pages) == 0 {
 		return
 	}
 	p := &a.Pages[0]
-	for _, w := range p.Warnings {
-		if strings.Contains(w.Text, "left out of these figures") {
-			return
-		}
-	}
 	note := page.Note{Text: strings.ToUpper(said[:1]) + said[1:] + ".", Remedy: "mend them: hindwatt check lists each with its line"}
 	p.Warnings = append([]page.Note{note}, p.Warnings...)
 }

@@ -108,7 +108,6 @@ type Input struct {
 	Currency    string
 	Confidence  float64 // 0: 0.95
 	Seed        uint64
-	LeftOut     int // rows of the records that are wrong and were left out
 	Guessed     int // rows that belong to their revision only by their day
 	Unsold      int // units that came back though no sale of them is written down
 }

@@ -51,7 +51,6 @@ func (r *Result) warnings() []page.Note {
 	add(in.Later > 0, few(in.Later, "row is", "rows are")+fmt.Sprintf(" of days after %s and not counted", in.Today), "write a later records_until in product.toml once the records are complete up to it")
 	add(r.Loose > 0, few(r.Loose, "return names", "returns name")+" neither serial nor batch: any unit sold may have been the one, so it counts for the whole and for no batch or channel", "write the serial, or the batch, with the return")
 	add(r.Named > 0, few(r.Named, "return names", "returns name")+" the batch and no serial: the age is known as closely as the days of sale of the batch", "write the serial with the return")
-	add(in.LeftOut > 0, few(in.LeftOut, "row of the records is wrong and was", "rows of the records are wrong and were")+" left out of these figures", "mend them: hindwatt check lists each with its line")
 	add(in.Guessed > 0, few(in.Guessed, "row counts", "rows count")+" for a revision by the day alone", "write the serial, the batch or the revision")
 	add(in.Unsold > 0, few(in.Unsold, "unit", "units")+" came back though no sale is written down: counted as sold on some day before", "write the sale into records/sold.csv")
 	add(!r.Known && r.All.Back.High > 0, "the age at which units came back is not known for all: shares by age rest on periods or on a constant rate", "write the serial with each sale and each return; a batch with the return helps too")

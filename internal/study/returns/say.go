@@ -224,7 +224,11 @@ func (r *Result) coming() string {
 		said = fmt.Sprintf("The last was sold on %s. ", last) + said
 	}
 	if m, ok := r.Reserve(); ok {
-		said += fmt.Sprintf("; to set aside: %s, or %s to be on the safe side", r.money(m.Best), r.money(m.High))
+		counted := ""
+		if r.Input.Hour != nil {
+			counted = ", our own time counted"
+		}
+		said += fmt.Sprintf("; to set aside"+counted+": %s, or %s to be on the safe side", r.money(m.Best), r.money(m.High))
 	}
 	return said + "."
 }
