@@ -6,7 +6,10 @@ import (
 	"embed"
 	"encoding/json"
 	"fmt"
+	"io/fs"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 )
@@ -14,7 +17,7 @@ import (
 //go:embed testdata
 var testdata embed.FS
 
-// example is one entry of testdata/cases.json.
+// example is one entry of testdata/cases.
 type example struct {
 	ID       string          `json:"id"`
 	Topic    string          `json:"topic"`
@@ -30,11 +33,48 @@ type example struct {
 // values keeps the order in which a file lists them.
 type values []expected
 
+// expected is one number; true, or a state in words that is to be found, is 1, and false is 0.
 type expected struct {
 	Key   string
-	Value float64 `json:"value"`
-	Tol   float64 `json:"tol"`
-	Unit  string  `json:"unit"`
+	Value float64
+	Tol   float64
+	Unit  string
+	Says  string // the state in words
+}
+
+// UnmarshalJSON reads {"value", "unit", "tol"}; a tolerance such as "r1e-4" is relative.
+func (e *expected) UnmarshalJSON(text []byte) error {
+	var in struct {
+		Value, Tol any
+		Unit       string
+	}
+	if err := json.Unmarshal(text, &in); err != nil {
+		return err
+	}
+	e.Unit = in.Unit
+	switch v := in.Value.(type) {
+	case float64:
+		e.Value = v
+	case bool:
+		if v {
+			e.Value = 1
+		}
+	case string:
+		e.Value, e.Says = 1, v
+	default:
+		return fmt.Errorf("value is %T; want a number, true or false, or a text", v)
+	}
+	switch tol := in.Tol.(type) {
+	case float64:
+		e.Tol = tol
+	case string:
+		relative, err := strconv.ParseFloat(strings.TrimPrefix(tol, "r"), 64)
+		if err != nil {
+			return fmt.Errorf("tol: %w", err)
+		}
+		e.Tol = relative * math.Abs(e.Value)
+	}
+	return nil
 }
 
 // UnmarshalJSON reads {KEY: {"value", "unit", "tol"}, …}.
@@ -89,7 +129,11 @@ func from[T any](f func(ctx context.Context, in T) (answers, error)) solver {
 // cases returns the checks of all examples.
 func cases() []Check {
 	var checks []Check
-	for _, file := range []string{"testdata/cases.json", "testdata/examples.json"} {
+	files, err := fs.Glob(testdata, "testdata/cases/*.json") // in the order of their names
+	if err != nil {
+		panic(err)
+	}
+	for _, file := range files {
 		text, err := testdata.ReadFile(file)
 		if err != nil {
 			panic(err)
@@ -118,6 +162,9 @@ func (e example) checks() []Check {
 	for _, want := range e.Expected {
 		c := Check{ID: e.ID + " " + want.Key, Topic: e.Topic, What: e.Computes, Source: e.Source, Status: e.Status,
 			Note: e.remarks(), Want: want.Value, Tol: want.Tol, Unit: want.Unit}
+		if want.Says != "" {
+			c.What += "; 1 is: " + want.Says
+		}
 		c.Run = pick(c.ID, want.Key, compute)
 		checks = append(checks, c)
 	}

@@ -4,8 +4,7 @@
 //
 // # Where the checks stand
 //
-//	testdata/cases.json     worked examples: inputs, values expected, tolerance, source
-//	testdata/examples.json  more of them
+//	testdata/cases/*.json   worked examples by topic: inputs, values expected, tolerance, source
 //	testdata/tables/*.csv   tables of one function: a heading with source and status, then rows
 //	testdata/*.csv          published data that examples use
 //	testdata/ages/*.csv     ages at failure, in the columns that calculators read
