@@ -1,0 +1,53 @@
+package circuit
+
+import (
+	"fmt"
+	"strings"
+)
+
+// A ValueError is an impossible value of a part, or a fault of the building.
+type ValueError struct{ Problem string }
+
+func (e *ValueError) Error() string { return "circuit: " + e.Problem }
+
+// A NoUniqueError says why a network has not one solution, but none or any number.
+type NoUniqueError struct {
+	// Floating are the nodes whose voltages nothing fixes, with each other only by parts that lead
+	// no further; empty if sources are at fault.
+	Floating []string
+
+	// Sources are the ideal sources and shorts that lie in one loop; where Floating is set, the
+	// current sources that drive into it.
+	Sources []string
+
+	// Consistent is true where any number of solutions fits, false where none does.
+	Consistent bool
+}
+
+func (e *NoUniqueError) Error() string {
+	nodes, parts := strings.Join(e.Floating, ", "), strings.Join(e.Sources, ", ")
+	switch {
+	case len(e.Floating) > 0 && e.Consistent:
+		return "circuit: no unique solution: nothing fixes the voltage of " + nodes + "; want a path to gnd"
+	case len(e.Floating) > 0:
+		return fmt.Sprintf("circuit: no solution: the current of %s into %s has no way back; want a path to gnd", parts, nodes)
+	case e.Consistent:
+		return "circuit: no unique solution: nothing settles how " + parts + " share their current; want a resistance in their loop"
+	}
+	return "circuit: no solution: " + parts + " contradict each other; want a resistance in their loop"
+}
+
+// A NotSolvedError says that no solution was found though there should be one.
+type NotSolvedError struct {
+	Node       string  // at which the currents sum to most, "" if unknown
+	Residual   float64 // that sum, A
+	Iterations int
+}
+
+func (e *NotSolvedError) Error() string {
+	at := ""
+	if e.Node != "" {
+		at = fmt.Sprintf(", %.3g A over at %s", e.Residual, e.Node)
+	}
+	return fmt.Sprintf("circuit: not solved in %d iterations%s; want values nearer to those of real parts", e.Iterations, at)
+}

@@ -1,0 +1,279 @@
+package circuit
+
+import "math"
+
+// verdict is how a run of Newton's method ended.
+type verdict uint8
+
+const (
+	failed  verdict = iota
+	settled         // the steps became small and the sums at all nodes hold
+	noisy           // the sums are as small as rounding lets them be, but the voltages still move
+)
+
+const (
+	epsilon    = 0x1p-52
+	sumPart    = 1e-9 // of the largest current, that a sum at a node may be off
+	roundings  = 8    // of Σ|G·V|, that a sum may be off
+	smallVolts = 1e-9 // V, and
+	smallPart  = 1e-10
+	huge       = 1e300
+)
+
+// newton goes on from x until it settles.
+//
+//	part   of all sources, 0 … 1
+//	extra  conductance from each node to Ground, S
+func (s *Solver) newton(part, extra float64, most int) verdict {
+	still, steady := false, false
+	for range most {
+		s.evaluate(part, extra)
+		if still && s.holds(true, extra) {
+			return settled
+		}
+		if steady && !still && s.holds(false, extra) {
+			return noisy
+		}
+		s.iterations++
+		if !eliminate(s.rows, s.f) {
+			return failed
+		}
+		var ok bool
+		if still, steady, ok = s.step(); !ok {
+			return failed
+		}
+	}
+	s.evaluate(part, extra)
+	switch {
+	case still && s.holds(true, extra):
+		return settled
+	case steady && s.holds(false, extra):
+		return noisy
+	}
+	return failed
+}
+
+// evaluate computes the sums f and their derivatives, the matrix, at x.
+func (s *Solver) evaluate(part, extra float64) {
+	x, f := s.x, s.f
+	width := len(s.rows)
+	for i, row := range s.rows {
+		copy(row, s.linear[i*width:(i+1)*width])
+	}
+	clear(f)
+	for i := range s.lines {
+		l := &s.lines[i]
+		c := l.g * (x[l.a] - x[l.b] - float64(part*l.emf))
+		f[l.a] += c
+		f[l.b] -= c
+	}
+	for i := range s.arms {
+		r := &s.arms[i]
+		c := x[r.place]
+		f[r.a] += c
+		f[r.b] -= c
+		f[r.place] = x[r.a] - x[r.b] - float64(r.ohms*c) - float64(part*r.emf)
+	}
+	for i := range s.pushes {
+		p := &s.pushes[i]
+		c := part * p.amps
+		f[p.a] += c
+		f[p.b] -= c
+	}
+	if extra > 0 {
+		for node := 1; node < s.net.Nodes(); node++ {
+			f[node] += float64(extra * x[node])
+			s.rows[node][node] += extra
+		}
+	}
+	for i := range s.bends {
+		b := &s.bends[i]
+		b.touch(part)
+		c := b.current(x[b.a] - x[b.b])
+		f[b.a] += c
+		f[b.b] -= c
+		g := float64(b.g * b.w)
+		ra, rb := s.rows[b.a], s.rows[b.b]
+		ra[b.a] += g
+		rb[b.b] += g
+		ra[b.b] -= g
+		rb[b.a] -= g
+	}
+}
+
+// touch lays the tangent at u. With the series resistance eliminated it is, against the voltage v of the part,
+//
+//	current = (i + g·(v − u))/(1 + rs·g)   [C6]
+func (b *bend) touch(part float64) {
+	b.i, b.g = b.j.at(b.u)
+	if part != 1 {
+		b.i += float64((1 - part) * b.j.photo)
+	}
+	b.w = 1
+	if b.j.rs != 0 {
+		b.w = 1 / (1 + float64(b.j.rs*b.g))
+	}
+}
+
+// current returns that of the tangent at voltage v of the part.
+func (b *bend) current(v float64) float64 {
+	return (b.i + float64(b.g*(v-b.u))) * b.w
+}
+
+// step goes to the zero of the tangents and moves the points of touch.
+//
+//	still   all steps were so small that another one changes nothing
+//	steady  no junction was limited, and each moved by little more than rounding
+//	ok      all is finite
+func (s *Solver) step() (still, steady, ok bool) {
+	still, steady = true, true
+	x := s.x
+	nodes := s.net.Nodes()
+	for i := 1; i < len(x); i++ {
+		d := s.f[i]
+		x[i] -= d
+		if !(math.Abs(x[i]) < huge) {
+			return false, false, false
+		}
+		if i < nodes && math.Abs(d) > smallVolts+smallPart*math.Abs(x[i]) {
+			still = false
+		}
+	}
+	for i := range s.bends {
+		b := &s.bends[i]
+		v := x[b.a] - x[b.b]
+		u := v
+		if b.j.rs != 0 {
+			u -= float64(b.j.rs * b.current(v))
+		}
+		to := b.j.limited(u, b.u)
+		moved := math.Abs(to - b.u)
+		noise := float64(4 * epsilon * (math.Abs(x[b.a]) + math.Abs(x[b.b])))
+		if to != u || moved > 10*smallVolts+noise {
+			still = false
+			if to != u || moved > 1e-6+noise {
+				steady = false
+			}
+		}
+		b.u = to
+	}
+	return still, steady, true
+}
+
+// holds reports whether the sums at all nodes are small enough: within sumPart of the largest current and
+// roundings of Σ|G·V|; or, strictly, within roundings alone.
+func (s *Solver) holds(current bool, extra float64) bool {
+	largest := s.weigh(extra)
+	allowed := 0.0
+	if current {
+		allowed = sumPart * largest
+	}
+	nodes := s.net.Nodes()
+	for i := 1; i < nodes; i++ {
+		if !(math.Abs(s.f[i]) <= allowed+float64(roundings*epsilon*s.weight[i])) {
+			return false
+		}
+	}
+	for i := range s.arms {
+		r := &s.arms[i]
+		if !(math.Abs(s.f[r.place]) <= roundings*epsilon*s.weight[r.place]) {
+			return false
+		}
+	}
+	return true
+}
+
+// weigh computes Σ|G·V| at each node, the like of arms, and the largest current.
+func (s *Solver) weigh(extra float64) (largest float64) {
+	x, w := s.x, s.weight
+	clear(w)
+	for i := range s.lines {
+		l := &s.lines[i]
+		c := l.g * (math.Abs(x[l.a]) + math.Abs(x[l.b]) + math.Abs(l.emf))
+		w[l.a] += c
+		w[l.b] += c
+		largest = max(largest, math.Abs(l.g*(x[l.a]-x[l.b]-l.emf)))
+	}
+	for i := range s.arms {
+		r := &s.arms[i]
+		c := math.Abs(x[r.place])
+		w[r.a] += c
+		w[r.b] += c
+		w[r.place] = math.Abs(x[r.a]) + math.Abs(x[r.b]) + math.Abs(r.emf) + float64(r.ohms*c)
+		largest = max(largest, c)
+	}
+	for i := range s.pushes {
+		c := math.Abs(s.pushes[i].amps)
+		w[s.pushes[i].a] += c
+		w[s.pushes[i].b] += c
+		largest = max(largest, c)
+	}
+	for i := range s.bends {
+		b := &s.bends[i]
+		c := float64(b.g*b.w) * (math.Abs(x[b.a]) + math.Abs(x[b.b]))
+		i := math.Abs(b.current(x[b.a] - x[b.b]))
+		w[b.a] += c + i
+		w[b.b] += c + i
+		largest = max(largest, i)
+	}
+	if extra > 0 {
+		for i := range x {
+			w[i] += float64(extra * math.Abs(x[i]))
+		}
+	}
+	return largest
+}
+
+// refine solves once more with the currents of all resistances that are far below the largest as unknowns: where a
+// small and a very large one meet, the voltage of the large one drowns in the rounding of the small one.
+func (s *Solver) refine() bool {
+	least := math.Inf(1)
+	for i := range s.lines {
+		least = min(least, s.lines[i].g)
+	}
+	const far = 1e-7
+	s.keep()
+	s.layOut(max(BranchBelow, far/least))
+	clear(s.x[s.net.Nodes():])
+	if s.newton(1, 0, newtonLimit) != failed {
+		return true
+	}
+	s.layOut(BranchBelow)
+	s.restore()
+	return s.newton(1, 0, newtonLimit) != failed
+}
+
+// record writes the current of each branch, and returns the largest sum at a node and the largest current.
+func (s *Solver) record() (residual, largest float64) {
+	line, arm, push, bend := 0, 0, 0, 0
+	for k := range s.net.branches {
+		b := &s.net.branches[k]
+		i := 0.0
+		switch {
+		case b.off:
+		case b.way == constant:
+			i = s.pushes[push].amps
+			push++
+		case b.way == curved:
+			c := &s.bends[bend]
+			i = c.current(s.x[c.a] - s.x[c.b])
+			if c.j.turned {
+				i = -i
+			}
+			bend++
+		case b.ohms < s.finest:
+			i = s.x[s.arms[arm].place]
+			arm++
+		default:
+			l := &s.lines[line]
+			i = l.g * (s.x[l.a] - s.x[l.b] - l.emf)
+			line++
+		}
+		s.flow[k] = i
+		largest = max(largest, math.Abs(i))
+	}
+	for i := 1; i < s.net.Nodes(); i++ {
+		residual = max(residual, math.Abs(s.f[i]))
+	}
+	return residual, largest
+}
