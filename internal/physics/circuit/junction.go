@@ -26,6 +26,7 @@ type junction struct {
 	pva, pvb     float64 // 1/va, 1/vb
 	critF, critR float64 // beyond, steps are limited
 	slope0       float64 // of the leakage at 0
+	topF, topR   float64 // exponents from which on the curves are straight
 	plain        bool    // an exponential and a conductance only
 }
 
@@ -34,11 +35,13 @@ func (j *junction) ready() {
 	if j.is > 0 {
 		j.pva = 1 / j.va
 		j.is0 = j.is * numeric.Exp(-j.vf*j.pva)
+		j.topF = numeric.Log(straightFrom / j.is)
 		j.critF = max(0, j.va*numeric.Log(j.va/(math.Sqrt2*j.is)))
 	}
 	if j.ir > 0 {
 		j.pvb = 1 / j.vb
 		j.ir0 = j.ir * numeric.Exp(-j.vr*j.pvb)
+		j.topR = numeric.Log(straightFrom / j.ir)
 		j.critR = max(0, j.vb*numeric.Log(j.vb/(math.Sqrt2*j.ir)))
 	}
 	if j.leak > 0 {
@@ -47,37 +50,30 @@ func (j *junction) ready() {
 	j.plain = j.ir == 0 && j.leak == 0 && j.draw == 0 && j.is > 0
 }
 
-// steepest is the exponent from which on the exponential goes on as a straight line: no circuit carries e^400
-// times a saturation current, and nothing overflows.
-const steepest = 400
+// straightFrom is the current in A from which on an exponential goes on as its tangent: no junction lives to
+// carry more, and an ideal source laid across one overflows nothing.
+const straightFrom = 1e6
 
 // at returns current and slope at junction voltage u.
 func (j *junction) at(u float64) (i, g float64) {
-	if j.plain {
-		e, de := rise((u - j.vf) * j.pva)
-		e *= j.is
-		return e - j.is0 + float64(j.g*u) - j.photo, float64(j.is*de)*j.pva + j.g
-	}
 	i, g = float64(j.g*u)-j.photo, j.g
 	if j.is > 0 {
-		e, de := rise((u - j.vf) * j.pva)
-		i += float64(j.is*e) - j.is0
-		g += float64(j.is*de) * j.pva
+		e, de := rise(u*j.pva, j.vf*j.pva, j.topF, j.is, j.is0)
+		i += e
+		g += float64(de * j.pva)
+	}
+	if j.plain {
+		return i, g
 	}
 	if j.ir > 0 {
-		e, de := rise((-u - j.vr) * j.pvb)
-		i -= float64(j.ir*e) - j.ir0
-		g += float64(j.ir*de) * j.pvb
+		e, de := rise(-u*j.pvb, j.vr*j.pvb, j.topR, j.ir, j.ir0)
+		i -= e
+		g += float64(de * j.pvb)
 	}
 	if j.leak > 0 {
-		if u < 0 {
-			w := numeric.Pow(thermal-u, j.power)
-			i -= j.leak * (w - j.leak0) // [C2]
-			g += j.leak * j.power * w / (thermal - u)
-		} else {
-			i += float64(j.slope0 * u)
-			g += j.slope0
-		}
+		e, de := j.leakage(u)
+		i += e
+		g += de
 	}
 	if j.draw > 0 && u > 0 {
 		if x := u / j.fade; x < 1 {
@@ -90,39 +86,64 @@ func (j *junction) at(u float64) (i, g float64) {
 	return i, g
 }
 
-// rise returns e^x and its slope, a straight line beyond steepest.
-func rise(x float64) (y, slope float64) {
-	if x > steepest {
-		y = numeric.Exp(steepest)
-		return y + float64(y*(x-steepest)), y
+// near is up to where differences of almost equal numbers are taken as series.
+const near = 1e-3
+
+// rise returns is·(e^(x−from) − e^−from) and is·e^(x−from), along the tangent beyond top; is0 = is·e^−from.
+func rise(x, from, top, is, is0 float64) (y, slope float64) {
+	if math.Abs(x) < near {
+		y = is0 * (x + float64(x*x)*(0.5+float64(x*(1.0/6+float64(x*(1.0/24+float64(x*(1.0/120))))))))
+		return y, is0 + y
 	}
-	y = numeric.Exp(x)
-	return y, y
+	if x-from > top {
+		slope = is * numeric.Exp(top)
+		return slope + float64(slope*(x-from-top)) - is0, slope
+	}
+	slope = is * numeric.Exp(x-from)
+	return slope - is0, slope
+}
+
+// leakage returns [C2] at u, and its slope.
+func (j *junction) leakage(u float64) (i, g float64) {
+	if u >= 0 {
+		return float64(j.slope0 * u), j.slope0
+	}
+	t, m := -u/thermal, j.power
+	if t < near {
+		i = -j.leak * j.leak0 * m * t * (1 + float64(float64((m-1)*t)*(0.5+float64((m-2)*t*(1.0/6)))))
+		return i, j.slope0 * (1 + float64((m-1)*t))
+	}
+	w := numeric.Pow(thermal-u, m)
+	return -j.leak * (w - j.leak0), j.leak * m * w / (thermal - u)
 }
 
 // limited returns the junction voltage to go to from old when the linear step leads to u.
 func (j *junction) limited(u, old float64) float64 {
 	if j.is > 0 {
 		if x := u - j.vf; x > j.critF {
-			u = j.vf + limit(x, old-j.vf, j.va, j.critF)
+			u = j.vf + limit(x, old-j.vf, j.va, j.critF, j.topF)
 		}
 	}
 	if j.ir > 0 {
 		if x := -u - j.vr; x > j.critR {
-			u = -j.vr - limit(x, -old-j.vr, j.vb, j.critR)
+			u = -j.vr - limit(x, -old-j.vr, j.vb, j.critR, j.topR)
 		}
+	}
+	// The current of a load is steepest at half its fade: from there Newton's steps fall short on both sides.
+	if half := j.fade / 2; half > 0 && (u > half) != (old > half) && u != half && old != half {
+		u = half
 	}
 	return u
 }
 
 // limit bounds a step up an exponential of scale a: beyond crit the step is taken in the current instead of
 // the voltage, since the current is what the step's line foretells (Nagel, SPICE2, 1975, section 4.3).
-func limit(x, old, a, crit float64) float64 {
-	if math.Abs(x-old) <= 2*a {
+func limit(x, old, a, crit, top float64) float64 {
+	if math.Abs(x-old) <= 2*a || old > a*top {
 		return x
 	}
 	if old < crit {
-		return crit
+		return min(x, crit)
 	}
 	if up := (x - old) / a; up > 0 {
 		return old + a*numeric.Log(1+up)

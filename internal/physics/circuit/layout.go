@@ -48,7 +48,12 @@ func (s *Solver) layOut(finest float64) {
 			if j.turned {
 				from, to = to, from
 			}
-			s.bends[bends].a, s.bends[bends].b, s.bends[bends].j = from, to, j
+			c := &s.bends[bends]
+			c.a, c.b, c.at, c.j = from, to, 0, j
+			if finest > BranchBelow && float64(c.g*c.w*finest) > 1 {
+				place++
+				c.at = int32(place)
+			}
 			bends++
 		case b.ohms < finest:
 			place++

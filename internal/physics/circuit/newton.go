@@ -25,32 +25,29 @@ const (
 //	part   of all sources, 0 … 1
 //	extra  conductance from each node to Ground, S
 func (s *Solver) newton(part, extra float64, most int) verdict {
-	still, steady := false, false
+	still := false
 	for range most {
 		s.evaluate(part, extra)
-		if still && s.holds(true, extra) {
+		if still && s.holds(sumPart, part, extra) {
 			return settled
-		}
-		if steady && !still && s.holds(false, extra) {
-			return noisy
 		}
 		s.iterations++
 		if !eliminate(s.rows, s.f) {
 			return failed
 		}
 		var ok bool
-		if still, steady, ok = s.step(); !ok {
+		if still, ok = s.step(); !ok {
 			return failed
 		}
 	}
 	s.evaluate(part, extra)
 	switch {
-	case still && s.holds(true, extra):
+	case !s.holds(sumPart, part, extra):
+		return failed
+	case still:
 		return settled
-	case steady && s.holds(false, extra):
-		return noisy
 	}
-	return failed
+	return noisy
 }
 
 // evaluate computes the sums f and their derivatives, the matrix, at x.
@@ -89,10 +86,14 @@ func (s *Solver) evaluate(part, extra float64) {
 	for i := range s.bends {
 		b := &s.bends[i]
 		b.touch(part)
+		g := float64(b.g * b.w)
+		if b.at != 0 {
+			s.evaluateArm(b)
+			continue
+		}
 		c := b.current(x[b.a] - x[b.b])
 		f[b.a] += c
 		f[b.b] -= c
-		g := float64(b.g * b.w)
 		ra, rb := s.rows[b.a], s.rows[b.b]
 		ra[b.a] += g
 		rb[b.b] += g
@@ -120,20 +121,34 @@ func (b *bend) current(v float64) float64 {
 	return (b.i + float64(b.g*(v-b.u))) * b.w
 }
 
+// evaluateArm is evaluate for a junction whose current is an unknown: the tangent gives the voltage.
+func (s *Solver) evaluateArm(b *bend) {
+	a, c, p := b.a, b.b, b.at
+	i := s.x[p]
+	s.f[a] += i
+	s.f[c] -= i
+	slope := 1 / float64(b.g*b.w)
+	s.f[p] = s.x[a] - s.x[c] - b.u - float64(b.j.rs*b.i) - float64((i-b.i)*slope)
+	s.rows[a][p]++
+	s.rows[c][p]--
+	s.rows[p][a]++
+	s.rows[p][c]--
+	s.rows[p][p] -= slope
+}
+
 // step goes to the zero of the tangents and moves the points of touch.
 //
-//	still   all steps were so small that another one changes nothing
-//	steady  no junction was limited, and each moved by little more than rounding
-//	ok      all is finite
-func (s *Solver) step() (still, steady, ok bool) {
-	still, steady = true, true
+//	still  all steps were so small that another one changes nothing
+//	ok     all is finite
+func (s *Solver) step() (still, ok bool) {
+	still = true
 	x := s.x
 	nodes := s.net.Nodes()
 	for i := 1; i < len(x); i++ {
 		d := s.f[i]
 		x[i] -= d
 		if !(math.Abs(x[i]) < huge) {
-			return false, false, false
+			return false, false
 		}
 		if i < nodes && math.Abs(d) > smallVolts+smallPart*math.Abs(x[i]) {
 			still = false
@@ -147,36 +162,34 @@ func (s *Solver) step() (still, steady, ok bool) {
 			u -= float64(b.j.rs * b.current(v))
 		}
 		to := b.j.limited(u, b.u)
-		moved := math.Abs(to - b.u)
-		noise := float64(4 * epsilon * (math.Abs(x[b.a]) + math.Abs(x[b.b])))
-		if to != u || moved > 10*smallVolts+noise {
+		if to != u || math.Abs(to-b.u) > 10*smallVolts+float64(roundings*epsilon*(math.Abs(x[b.a])+math.Abs(x[b.b]))) {
 			still = false
-			if to != u || moved > 1e-6+noise {
-				steady = false
-			}
 		}
 		b.u = to
 	}
-	return still, steady, true
+	return still, true
 }
 
-// holds reports whether the sums at all nodes are small enough: within sumPart of the largest current and
-// roundings of Σ|G·V|; or, strictly, within roundings alone.
-func (s *Solver) holds(current bool, extra float64) bool {
-	largest := s.weigh(extra)
-	allowed := 0.0
-	if current {
-		allowed = sumPart * largest
-	}
-	nodes := s.net.Nodes()
-	for i := 1; i < nodes; i++ {
+// holds reports whether the sums at all nodes are within a part of the largest current and roundings of Σ|G·V|, and
+// the tangents on their curves as closely.
+func (s *Solver) holds(ofLargest, part, extra float64) bool {
+	largest := s.weigh(part, extra)
+	allowed := float64(ofLargest*largest) + roundings*epsilon*smallVolts
+	for i := 1; i < s.net.Nodes(); i++ {
 		if !(math.Abs(s.f[i]) <= allowed+float64(roundings*epsilon*s.weight[i])) {
 			return false
 		}
 	}
-	for i := range s.arms {
-		r := &s.arms[i]
-		if !(math.Abs(s.f[r.place]) <= roundings*epsilon*s.weight[r.place]) {
+	for i := s.net.Nodes(); i < len(s.f); i++ {
+		if !(math.Abs(s.f[i]) <= roundings*epsilon*(s.weight[i]+smallVolts)) {
+			return false
+		}
+	}
+	for i := range s.bends {
+		b := &s.bends[i]
+		off := s.x[b.a] - s.x[b.b] - b.u - float64(b.j.rs*b.i)
+		g := float64(b.g * b.w)
+		if !(math.Abs(off*g) <= allowed+float64(roundings*epsilon*g*(math.Abs(s.x[b.a])+math.Abs(s.x[b.b])))) {
 			return false
 		}
 	}
@@ -184,56 +197,74 @@ func (s *Solver) holds(current bool, extra float64) bool {
 }
 
 // weigh computes Σ|G·V| at each node, the like of arms, and the largest current.
-func (s *Solver) weigh(extra float64) (largest float64) {
+func (s *Solver) weigh(part, extra float64) (largest float64) {
 	x, w := s.x, s.weight
 	clear(w)
 	for i := range s.lines {
 		l := &s.lines[i]
-		c := l.g * (math.Abs(x[l.a]) + math.Abs(x[l.b]) + math.Abs(l.emf))
+		emf := part * l.emf
+		c := l.g * (math.Abs(x[l.a]) + math.Abs(x[l.b]) + math.Abs(emf))
 		w[l.a] += c
 		w[l.b] += c
-		largest = max(largest, math.Abs(l.g*(x[l.a]-x[l.b]-l.emf)))
+		largest = max(largest, math.Abs(l.g*(x[l.a]-x[l.b]-emf)))
 	}
 	for i := range s.arms {
 		r := &s.arms[i]
 		c := math.Abs(x[r.place])
 		w[r.a] += c
 		w[r.b] += c
-		w[r.place] = math.Abs(x[r.a]) + math.Abs(x[r.b]) + math.Abs(r.emf) + float64(r.ohms*c)
+		w[r.place] = math.Abs(x[r.a]) + math.Abs(x[r.b]) + math.Abs(part*r.emf) + float64(r.ohms*c)
 		largest = max(largest, c)
 	}
 	for i := range s.pushes {
-		c := math.Abs(s.pushes[i].amps)
+		c := math.Abs(part * s.pushes[i].amps)
 		w[s.pushes[i].a] += c
 		w[s.pushes[i].b] += c
 		largest = max(largest, c)
 	}
 	for i := range s.bends {
 		b := &s.bends[i]
-		c := float64(b.g*b.w) * (math.Abs(x[b.a]) + math.Abs(x[b.b]))
-		i := math.Abs(b.current(x[b.a] - x[b.b]))
-		w[b.a] += c + i
-		w[b.b] += c + i
-		largest = max(largest, i)
+		c := s.amps(b)
+		volts := math.Abs(x[b.a]) + math.Abs(x[b.b])
+		more := math.Abs(c)
+		largest = max(largest, more)
+		if b.at != 0 {
+			w[b.at] = volts + math.Abs(b.u) + math.Abs(b.j.rs*b.i) + more/(b.g*b.w)
+		} else {
+			more += float64(b.g * b.w * volts)
+		}
+		w[b.a] += more
+		w[b.b] += more
 	}
 	if extra > 0 {
-		for i := range x {
+		for i := range s.net.Nodes() {
 			w[i] += float64(extra * math.Abs(x[i]))
 		}
 	}
 	return largest
 }
 
-// refine solves once more with the currents of all resistances that are far below the largest as unknowns: where a
-// small and a very large one meet, the voltage of the large one drowns in the rounding of the small one.
+// amps returns the current of a junction.
+func (s *Solver) amps(b *bend) float64 {
+	if b.at != 0 {
+		return s.x[b.at]
+	}
+	return b.current(s.x[b.a] - s.x[b.b])
+}
+
+// refine solves once more with every current that a conductance far above the least one carries as an unknown. Where a
+// large conductance and a very small one meet, the current of the small one drowns in the rounding of the large one.
 func (s *Solver) refine() bool {
 	least := math.Inf(1)
 	for i := range s.lines {
 		least = min(least, s.lines[i].g)
 	}
+	for i := range s.bends {
+		least = min(least, s.bends[i].g*s.bends[i].w)
+	}
 	const far = 1e-7
 	s.keep()
-	s.layOut(max(BranchBelow, far/least))
+	s.layOut(max(2*BranchBelow, far/least))
 	clear(s.x[s.net.Nodes():])
 	if s.newton(1, 0, newtonLimit) != failed {
 		return true
@@ -256,7 +287,7 @@ func (s *Solver) record() (residual, largest float64) {
 			push++
 		case b.way == curved:
 			c := &s.bends[bend]
-			i = c.current(s.x[c.a] - s.x[c.b])
+			i = s.amps(c)
 			if c.j.turned {
 				i = -i
 			}

@@ -51,6 +51,7 @@ type push struct {
 // bend is a junction at work.
 type bend struct {
 	a, b int32
+	at   int32 // place of its current, 0 if that is no unknown
 	j    *junction
 	u    float64 // across the junction, where the line below touches the curve
 	i, g float64 // of that line: i + g·(v − u) − …, see touch
