@@ -142,8 +142,8 @@ func limit(x, old, a, crit, top float64) float64 {
 	if math.Abs(x-old) <= 2*a || old > a*top {
 		return x
 	}
-	if old < crit {
-		return min(x, crit)
+	if old < crit-a {
+		return crit
 	}
 	if up := (x - old) / a; up > 0 {
 		return old + a*numeric.Log(1+up)

@@ -228,7 +228,7 @@ func (d drawn) audit(s *Solution) string {
 		if math.IsNaN(v) || math.IsNaN(i) || math.IsInf(v, 0) || math.IsInf(i, 0) {
 			return fmt.Sprintf("part %d: %v V, %v A", p.id, v, i)
 		}
-		noise := 8 * epsilon * (math.Abs(s.Voltage(p.a)) + math.Abs(s.Voltage(p.b)) + math.Abs(p.emf))
+		noise := 8 * epsilon * (math.Abs(s.Voltage(p.a)) + math.Abs(s.Voltage(p.b)) + math.Abs(p.emf) + 1e-9)
 		low, high := p.current(v-noise), p.current(v+noise)
 		if p.off {
 			low, high = 0, 0
@@ -250,7 +250,7 @@ func (d drawn) audit(s *Solution) string {
 		rounding += (high - low) * (math.Abs(s.Voltage(p.a)) + math.Abs(s.Voltage(p.b)))
 	}
 	for node := 1; node < nodes; node++ {
-		if !(math.Abs(sum[node]) <= 1.1e-9*s.Largest+slack[node]) {
+		if !(math.Abs(sum[node]) <= 1.1e-9*s.Largest+slack[node]+1e-18) {
 			return fmt.Sprintf("%v A over at node %d, largest current %v", sum[node], node, s.Largest)
 		}
 	}
