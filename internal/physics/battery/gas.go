@@ -1,0 +1,51 @@
+package battery
+
+import (
+	"fmt"
+	"math"
+
+	"hindwatt/internal/numeric"
+)
+
+// Physical constants: CODATA 2018 (exact in the SI of 2019) and the standard atomic weights of water's elements, 2 × 1.00794 + 15.9994.
+const (
+	Faraday    = 96485.33212 // C/mol
+	molarWater = 18.01528e-3 // kg/mol
+	gasR       = 8.314462618 // J/(mol·K)
+	atmosphere = 101325      // Pa
+
+	gasV = 2.23 // V a cell, at which gassing currents are stated
+	gasT = 298  // K, as published: not 298.15
+)
+
+// Gassing returns the current, in A, that makes gas in a battery of lead cells of a capacity in C at a cell's voltage and
+// temperature (V, K), with at the current at 2.23 V and 298 K for 100 Ah, in A. Valid from 2.2 to 2.9 V; above, the current is limited by
+// what is supplied. Schiffer et al. 2007, eq. 6.
+func Gassing(capacity, voltage, temperature, at, perVolt, perKelvin float64) (float64, error) {
+	x := float64(perVolt*(voltage-gasV)) + float64(perKelvin*(temperature-gasT))
+	if !(math.Abs(x) < mostExponent) {
+		return 0, fmt.Errorf("gassing at %g V a cell is beyond any number; want about 2.2 V to 2.9 V", voltage)
+	}
+	return float64(capacity / (100 * ah) * at * numeric.Exp(x)), nil // [B4]
+}
+
+// Water returns the water, in kg, that a charge in C takes apart in so many cells, each of which passes it, if a share of the gas recombines.
+func Water(charge float64, cells int, recombination float64) float64 {
+	return float64(charge*float64(cells)*(1-recombination)) * (molarWater / (2 * Faraday)) // [B5]
+}
+
+// Hydrogen returns the volume, in m³ at a temperature in K and 1013.25 hPa, of the hydrogen that goes with it.
+func Hydrogen(charge float64, cells int, recombination, temperature float64) float64 {
+	return float64(charge*float64(cells)*(1-recombination)) * (gasR / (2 * Faraday * atmosphere)) * temperature // [B6]
+}
+
+// A Vent is the gas current for which a room is ventilated, in mA for each Ah.
+type Vent struct{ Float, Boost float64 }
+
+// Ventilation returns the air that a room with so many cells in series needs, m³/s, and the opening of its inlet and outlet each, m², for the gas
+// current in mA/Ah of a capacity in C: 5 and 20 mA/Ah for vented cells floating and boosted, 1 and 8 for valve-regulated
+// ones. IEC 62485-2:2010, 7.2 and 7.3: hydrogen below 4 % with a safety factor of 5. Its 0.05 m³/Ah is rounded: 24 · 0.42e-3 · 5 is 0.0504.
+func Ventilation(cells int, gas, capacity float64) (flow, opening float64) {
+	perHour := float64(0.05*float64(cells)*gas) * (capacity / ah) * 1e-3 // [B7]
+	return perHour / hour, float64(28*perHour) * 1e-4                    // [B8]
+}
