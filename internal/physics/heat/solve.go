@@ -6,7 +6,7 @@ import (
 )
 
 // closes is the share of the heat by which a balance may be off.
-const closes = 1e-11
+const closes = 2e-10
 
 // Solve finds the steady temperature of every node at an ambient, K, on the branch that a unit
 // reaches as it warms up from the ambient: the lowest.
