@@ -1,0 +1,195 @@
+package rating
+
+import (
+	"fmt"
+	"strings"
+
+	"hindwatt/internal/hardware"
+	"hindwatt/internal/page"
+)
+
+type limit = hardware.Limit
+
+// tables are the results, the duties, limits, cases, panels, the curve, what changes would buy and the budgets.
+func (r *Result) tables(curve []Derated, others []Other) ([]page.Table, error) {
+	results, err := r.resultTable()
+	if err != nil {
+		return nil, err
+	}
+	list := []page.Table{results}
+	if len(r.Duties) > 1 {
+		list = append(list, r.dutyTable())
+	}
+	if o := r.Outcome("current"); o != nil && o.Never == "" {
+		list = append(list, panelTable(o))
+	}
+	if r.Point != nil {
+		list = append(list, r.limitTable(), r.caseTable())
+	}
+	if cases, err := r.caseTableOf(); err != nil {
+		return nil, err
+	} else if len(cases.Rows) > 0 {
+		list = append(list, cases)
+	}
+	if len(curve) > 0 {
+		list = append(list, curveTable(curve))
+	}
+	if len(others) > 0 {
+		list = append(list, r.otherTable(others))
+	}
+	for _, o := range r.Outcomes {
+		if len(o.Linear.Lines) > 0 && (o.Quantity == "current" || o.Quantity == "touch-temperature") {
+			list = append(list, o.budgetTable())
+		}
+	}
+	return list, nil
+}
+
+func (r *Result) resultTable() (page.Table, error) {
+	t := page.Table{Title: "What it carries, drops and takes " + r.Input.conditionWords(), Head: []string{"quantity", "at", "nominal", "95 of 100 units", "u"}, Align: "llrrr",
+		Note: "Of a range of ambients the worst. 95 of 100 units: with confidence 95 % for what is not known. u: standard uncertainty by JCGM 100, in the same unit."}
+	for _, o := range r.Outcomes {
+		if o.Never != "" {
+			t.Rows = append(t.Rows, []string{o.Quantity, celsius(o.At.air), "none", o.Never, ""})
+			continue
+		}
+		holds, err := o.Tolerance(usualProportion, usualConfidence)
+		if err != nil {
+			return t, err
+		}
+		digits := -3
+		if o.Dim.Point {
+			digits = 1
+		}
+		where := celsius(o.At.air)
+		if o.Quantity != "current" && !strings.HasPrefix(o.Quantity, "standby") {
+			where = amperes(o.At.current) + ", " + where
+		}
+		t.Rows = append(t.Rows, []string{o.Quantity, where, o.text(o.Nominal, digits), strings.TrimSuffix(o.span(holds, digits), " in 95 of 100 units"), o.smallText(o.Linear.U)})
+	}
+	return t, nil
+}
+
+// smallText writes a difference of a quantity.
+func (o *Outcome) smallText(v float64) string {
+	if o.Dim.Point {
+		return difference(v, "K")
+	}
+	return o.text(v, -2)
+}
+
+func (r *Result) dutyTable() page.Table {
+	t := page.Table{Title: "Conducting and regulating", Head: []string{"charging", "largest current", "stopped by", "loss", "case"}, Align: "rrlrr",
+		Note: fmt.Sprintf("A nominal unit. Charging: the share of each cycle in which the battery is charged. Loss and case at %s.", amperes(r.place.current))}
+	for _, d := range r.Duties {
+		loss, touch := "-", "-"
+		if d.Loss > 0 {
+			loss, touch = watts(d.Loss), celsius(d.Touch)
+		}
+		current := amperes(d.Current)
+		if d.Part == "" {
+			current = "no end"
+		}
+		t.Rows = append(t.Rows, []string{percent(d.Duty), current, stopWords(d.Part, d.Of), loss, touch})
+	}
+	return t
+}
+
+func panelTable(o *Outcome) page.Table {
+	t := page.Table{Title: "The largest panel that this rating allows", Head: []string{"rule", "factor", "short-circuit current of all panels", "source"}, Align: "lrrl",
+		Note: "A cloud's edge lasts seconds to minutes and a case warms in tens of minutes, so the second rule is on the safe side for what warms slowly; a fuse or a switch may see all of it."}
+	for _, p := range Panels(o.Nominal) {
+		t.Rows = append(t.Rows, []string{p.Rule, fmt.Sprintf("%.2f", p.Factor), amperes(p.ShortCircuit), p.Source})
+	}
+	return t
+}
+
+func (r *Result) limitTable() page.Table {
+	t := page.Table{Title: fmt.Sprintf("Parts at %s %s, %s", amperes(r.place.current), r.Input.conditionWords(), dutyWords(conducting)),
+		Head: []string{"part", "current", "drop", "loss", "hottest place", "nearest limit", "from"}, Align: "lrrrrll"}
+	for i, p := range r.Point.Parts {
+		c := r.Input.Design.Components[i]
+		near, from := "none stated", ""
+		if p.Tightest >= 0 && p.Tightest < len(p.Limits) {
+			near, from = limitWords(p.Limits[p.Tightest]), p.Limits[p.Tightest].From
+		}
+		t.Rows = append(t.Rows, []string{c.Name + " (" + c.Part + ")", fmt.Sprintf("%.2f A", p.RMS), fmt.Sprintf("%.3f V", p.Drop), fmt.Sprintf("%.3f W", p.Loss.Sum()),
+			celsius(p.At), near, from})
+	}
+	return t
+}
+
+func (r *Result) caseTable() page.Table {
+	t := page.Table{Title: "Enclosures at " + amperes(r.place.current) + " " + r.Input.conditionWords(), Head: []string{"enclosure", "heat through it", "outside", "above the air", "inside", "board", "to the touch"}, Align: "lrrrrrl",
+		Note: "To the touch: 70 °C for metal and 95 °C for plastic that is not held (IEC 62368-1, table 38, from memory)."}
+	for i, c := range r.Point.Cases {
+		e := r.Input.Design.Enclosures[i]
+		said := "inside another"
+		if e.Inside == "" {
+			said = "wall not named"
+			if limit, ok := touchLimit(e); ok {
+				said = "below " + celsius(limit)
+				if c.Surface > limit {
+					said = "hotter than " + celsius(limit)
+				}
+			}
+		}
+		t.Rows = append(t.Rows, []string{c.Name, watts(c.Heat), celsius(c.Surface), kelvin(c.Surface - r.place.air), celsius(c.Inner), celsius(c.Board), said})
+	}
+	return t
+}
+
+func curveTable(curve []Derated) page.Table {
+	t := page.Table{Title: "The derating curve", Head: []string{"ambient", "nominal", "95 of 100 units", "stopped by"}, Align: "rrrl"}
+	for _, c := range curve {
+		t.Rows = append(t.Rows, []string{celsius(c.Air), amperes(c.Current), fmt.Sprintf("%.1f to %s", c.Low, amperes(c.High)), stopWords(c.Part, c.Of)})
+	}
+	return t
+}
+
+func (r *Result) otherTable(others []Other) page.Table {
+	t := page.Table{Title: "What one change would do to the largest current " + r.Input.conditionWords(), Head: []string{"change", "current", "more", "stopped by", "case"}, Align: "lrrlr",
+		Note: "A nominal unit, each change alone, everything else as it is; parts as parts.toml has them. Made up: parts that the folder does not have. " +
+			"Whether a part bears the voltage and the faults is not asked here."}
+	for _, o := range others {
+		name := o.Name
+		if o.Group == "made up" {
+			name += " (made up)"
+		}
+		if o.Refused != "" {
+			t.Rows = append(t.Rows, []string{name, "none", "", o.Refused, ""})
+			continue
+		}
+		touch := "-"
+		if o.Touch > 0 {
+			touch = celsius(o.Touch)
+		}
+		t.Rows = append(t.Rows, []string{name, amperes(o.Current), signed(o.More), stopWords(o.Part, o.Of), touch})
+	}
+	return t
+}
+
+// signed writes a change of current: "+1.2 A", never "-0.0 A".
+func signed(v float64) string {
+	text := fmt.Sprintf("%+.1f", v)
+	if strings.Trim(text, "+-0.") == "" {
+		return "0.0 A"
+	}
+	return text + " A"
+}
+
+func (o *Outcome) budgetTable() page.Table {
+	t := page.Table{Title: "Uncertainty budget of " + o.aim.words + " " + placeWords(o.At), Head: []string{"input", "share", "contribution", "from", "differs"}, Align: "lrrll"}
+	unit := o.Unit
+	if o.Dim.Point {
+		unit = "K"
+	}
+	for _, l := range o.Linear.Lines {
+		differs := "from unit to unit"
+		if l.Unknown {
+			differs = "not known, the same for all"
+		}
+		t.Rows = append(t.Rows, []string{l.Name, fmt.Sprintf("%.1f %%", 100*l.Share), difference(l.Contribution, unit), l.From, differs})
+	}
+	return t
+}
