@@ -161,3 +161,8 @@ func power(x, y float64) float64 {
 	}
 	return numeric.Exp(y * numeric.Log(x))
 }
+
+// String says what it is, for messages.
+func (o Orientation) String() string {
+	return [...]string{"vertical plate", "plate that looks up", "plate that looks down", "level cylinder"}[o]
+}

@@ -167,3 +167,17 @@ func Shielded(e1, e2 float64, shields ...float64) float64 {
 	}
 	return 1 / sum
 }
+
+// Coefficient returns the mean coefficient of convection over the faces, W/(m²·K).
+func (s *Surface) Coefficient(ts, ta float64) float64 {
+	area, sum := 0.0, 0.0
+	air := AirAt((ts+ta)/2, s.pressure())
+	for _, f := range s.Faces {
+		h := max(Convect(f.Orientation, f.Length, ts, ta, air).Coefficient, s.least(air))
+		area, sum = area+f.Area, sum+h*f.Area
+	}
+	if area == 0 {
+		return 0
+	}
+	return s.factor() * sum / area
+}
