@@ -80,3 +80,9 @@ func place(labels []label, low, high, gap float64) bool {
 	}
 	return true
 }
+
+// TextWidth is the width of a text of this size in a drawing, both in px.
+func TextWidth(s string, size float64) float64 { return textWidth(s, size) }
+
+// Fit cuts a text of this size to a width in px, with an ellipsis where it was cut; "" where not even that has room.
+func Fit(s string, size, width float64) string { return fit(s, size, width) }

@@ -1,9 +1,264 @@
 package diagram
 
-import "hindwatt/internal/figure"
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"strings"
+
+	"hindwatt/internal/figure"
+)
+
+// Scales between which a width is met, so that no text is below 9 px.
+const (
+	smallest = 0.9
+	largest  = 1.2
+)
 
 // Drawing lays the circuit out. The width asked for chooses the scale between 0.9 and 1.2 of its natural size; where even the smallest is
 // wider, as most circuits are on a phone, the drawing keeps its own width, for the page to scroll. 0 takes the natural size.
 func (c Circuit) Drawing(width float64) figure.Drawing {
-	return figure.Drawing{Width: width, Height: 10, Title: c.Title}
+	title := cmp.Or(c.Title, "circuit")
+	if len(c.Parts) == 0 {
+		d := figure.Drawing{Width: 240, Height: 24, Title: title, Description: "The circuit has no parts."}
+		d.Ops = append(d.Ops, figure.Text{At: figure.Point{X: 0, Y: 14}, Size: nameSize, Role: figure.Soft, Text: "no parts"})
+		return d
+	}
+	l := newLayout(c)
+	d := l.draw()
+	d.Title, d.Description = title, c.describe(l)
+	scale := 1.0
+	if width > 0 && !math.IsInf(width, 1) {
+		scale = max(smallest, min(largest, width/l.natural.X))
+	}
+	d = scaled(d, scale)
+	if c.Source != "" {
+		d.Height += 15
+		d.Ops = append(d.Ops, figure.Text{At: figure.Point{X: 0, Y: d.Height - 4}, Size: 10.5, Role: figure.Soft, Text: figure.Fit(c.Source, 10.5, d.Width)})
+	}
+	return d
+}
+
+// draw puts the layout on paper at its natural size: wires, joints, symbols, words.
+func (l *layout) draw() figure.Drawing {
+	d := figure.Drawing{Width: math.Ceil(l.natural.X), Height: l.natural.Y}
+	f := l.flows()
+	for _, r := range l.runs() {
+		l.drawRun(&d, r, f)
+	}
+	for node := range l.h {
+		if net, ok := l.joint(node); ok {
+			d.Ops = append(d.Ops, figure.Circle{Centre: l.point(node), R: 2.4, Fill: f.role(f.nodes[node])})
+			_ = net
+		}
+	}
+	for _, c := range l.cells {
+		l.drawCell(&d, c, f)
+	}
+	return d
+}
+
+// joint reports whether three or more ends of one net meet at a node.
+func (l *layout) joint(node int) (net int, ok bool) {
+	for dir := range 4 {
+		if owner, _ := l.edge(node, dir); owner != nil && *owner >= 0 && l.degree(node, *owner) >= 3 {
+			return *owner, true
+		}
+	}
+	return 0, false
+}
+
+func (l *layout) point(node int) figure.Point {
+	return figure.Point{X: l.xs[node%l.nx], Y: l.ys[node/l.nx]}
+}
+
+// drawCell draws a device with its words, or a terminal.
+func (l *layout) drawCell(d *figure.Drawing, c cell, f *flows) {
+	pins := l.places(l.netlist, c)
+	a, b := l.point(pins[0].node), l.point(pins[1].node)
+	middle := l.x(c.col, lineMiddle)
+	p := pen{d: d, along: 1, aside: 1, role: figure.Ink, wire: f.stroke(0)}
+	rail := c.slot == 0 || c.slot == l.slots+1
+	if p.lying = rail; rail {
+		p.centre = figure.Point{X: l.xs[middle], Y: a.Y}
+		p.first, p.second = -math.Abs(a.X-p.centre.X), math.Abs(b.X-p.centre.X)
+		if c.slot == 0 {
+			p.aside = -1
+		}
+	} else {
+		p.centre = figure.Point{X: l.xs[middle], Y: l.ys[l.top(c.slot)+1]}
+		p.first, p.second = -math.Abs(a.Y-p.centre.Y), math.Abs(b.Y-p.centre.Y)
+	}
+	if c.flip {
+		p.along = -1
+	}
+	if c.device < 0 {
+		l.terminal(&p, c)
+		return
+	}
+	dev := &l.devices[c.device]
+	p.wire = f.stroke(dev.current)
+	l.symbol(&p, c, dev)
+	l.openEnds(d, c, pins)
+	l.words(d, c, &p)
+}
+
+// terminal draws a terminal on its rail, its name on the outer side.
+func (l *layout) terminal(p *pen, c cell) {
+	p.lead(p.first, 0, -3, 0)
+	p.lead(3, 0, p.second, 0)
+	p.circle(0, 0, 3)
+	y := p.centre.Y - 9
+	if c.slot > 0 {
+		y = p.centre.Y + 16
+	}
+	p.d.Ops = append(p.d.Ops, figure.Text{At: figure.Point{X: p.centre.X, Y: y}, Size: nameSize, Role: figure.Ink, Anchor: figure.Middle, Text: l.names[c.net]})
+}
+
+// symbol draws the body, and a frame around it where the part gives way.
+func (l *layout) symbol(p *pen, c cell, dev *device) {
+	switch draw := symbols[dev.kind]; {
+	case draw != nil:
+		draw(p)
+	case dev.outside:
+		l.load(p, dev)
+	default:
+		l.box(p, c, dev)
+	}
+	if dev.mark != "" {
+		p.role = figure.Over
+		p.rectangle(14.5, 13.5)
+		p.rectangle(16, 15)
+		p.role = figure.Ink
+	}
+}
+
+// load draws whatever is fed, between its two terminals.
+func (l *layout) load(p *pen, dev *device) {
+	w, _ := dev.bodyHalf()
+	p.lead(p.first+6, 0, -9, 0)
+	p.lead(9, 0, p.second-6, 0)
+	p.circle(p.first+3, 0, 3)
+	p.circle(p.second-3, 0, 3)
+	p.rectangle(9, w)
+	p.word(dev.boxWord())
+}
+
+// box draws a rectangle with its kind in it and leads to all its pins.
+func (l *layout) box(p *pen, c cell, dev *device) {
+	w, _ := dev.bodyHalf()
+	depth := 10.0
+	for k := range dev.sides {
+		y := l.ys[l.top(c.slot)+1+k]
+		depth = max(depth, y-p.centre.Y+8)
+		p.d.Ops = append(p.d.Ops, figure.Line{Points: []figure.Point{{X: l.xs[l.x(c.col, lineLeft)], Y: y}, {X: p.centre.X - w, Y: y}}, Stroke: p.stroke(lineWidth)})
+	}
+	low, high := -10.0, depth
+	if p.along < 0 {
+		low, high = -depth, 10
+	}
+	if p.lying {
+		low, high, depth = -w, w, 10
+		p.leads(low, high)
+		p.outline(low, -10, high, -10, high, 10, low, 10)
+	} else {
+		p.leads(low, high)
+		p.outline(low, -w, high, -w, high, w, low, w)
+	}
+	p.word(dev.boxWord())
+}
+
+func (p *pen) word(s string) {
+	p.d.Ops = append(p.d.Ops, figure.Text{At: figure.Point{X: p.centre.X, Y: p.centre.Y + 3.4}, Size: boxSize, Role: p.role, Anchor: figure.Middle, Text: s})
+}
+
+// openEnds draws a ring with the net's name at each pin that no wire reaches.
+func (l *layout) openEnds(d *figure.Drawing, c cell, pins []pinPlace) {
+	for i, p := range pins {
+		if l.touches(p.node, p.net) {
+			continue
+		}
+		at := l.point(p.node)
+		d.Ops = append(d.Ops, figure.Circle{Centre: at, R: 2.2, Fill: figure.Paper, Outline: figure.Stroke{Role: figure.Ink, Width: 1}})
+		t := figure.Text{At: figure.Point{X: at.X + 5, Y: at.Y + 3.4}, Size: valueSize, Role: figure.Soft, Text: l.names[p.net]}
+		if i >= 2 && c.slot > 0 && c.slot <= l.slots || c.device >= 0 && l.devices[c.device].kind == "load" {
+			t.Text = "" // the terminal bears its name; a side pin is named with its part
+		}
+		if t.Text != "" {
+			d.Ops = append(d.Ops, t)
+		}
+	}
+}
+
+// words writes name and value: above the plus rail, below the minus rail, else at the right.
+func (l *layout) words(d *figure.Drawing, c cell, p *pen) {
+	dev := &l.devices[c.device]
+	lines := dev.words()
+	at, anchor := figure.Point{X: p.centre.X}, figure.Middle
+	switch c.slot {
+	case 0:
+		at.Y = p.centre.Y - 17 - lineStep*float64(len(lines)-1)
+	case l.slots + 1:
+		at.Y = p.centre.Y + 17 + 9
+	default:
+		_, right := dev.bodyHalf()
+		at = figure.Point{X: p.centre.X + right + 5, Y: p.centre.Y + 4 - lineStep*float64(len(lines)-1)/2}
+		anchor = figure.Start
+	}
+	if dev.kind == "load" && dev.outside {
+		for i, y := range []float64{p.first*p.along + 3*p.along, p.second*p.along - 3*p.along} {
+			d.Ops = append(d.Ops, figure.Text{At: figure.Point{X: p.centre.X + 7, Y: p.centre.Y + y + 3.6}, Size: nameSize, Role: figure.Ink, Text: terminals[2][i]})
+		}
+		return
+	}
+	for i, t := range lines {
+		t.At, t.Anchor = figure.Point{X: at.X, Y: at.Y + lineStep*float64(i)}, anchor
+		d.Ops = append(d.Ops, t)
+	}
+}
+
+// scaled returns the drawing with all its lengths multiplied.
+func scaled(d figure.Drawing, k float64) figure.Drawing {
+	points := func(in []figure.Point) []figure.Point {
+		out := make([]figure.Point, len(in))
+		for i, p := range in {
+			out[i] = figure.Point{X: p.X * k, Y: p.Y * k}
+		}
+		return out
+	}
+	one := func(p figure.Point) figure.Point { return figure.Point{X: p.X * k, Y: p.Y * k} }
+	stroke := func(s figure.Stroke) figure.Stroke {
+		s.Width, s.Dash = s.Width*k, s.Dash*k
+		return s
+	}
+	for i, op := range d.Ops {
+		switch op := op.(type) {
+		case figure.Line:
+			d.Ops[i] = figure.Line{Points: points(op.Points), Stroke: stroke(op.Stroke)}
+		case figure.Area:
+			d.Ops[i] = figure.Area{Points: points(op.Points), Fill: op.Fill, Outline: stroke(op.Outline)}
+		case figure.Circle:
+			d.Ops[i] = figure.Circle{Centre: one(op.Centre), R: op.R * k, Fill: op.Fill, Outline: stroke(op.Outline)}
+		case figure.Text:
+			op.At, op.Size = one(op.At), op.Size*k
+			d.Ops[i] = op
+		}
+	}
+	d.Width, d.Height = math.Ceil(d.Width*k), math.Ceil(d.Height*k)
+	return d
+}
+
+// describe says in words what the drawing shows.
+func (c Circuit) describe(l *layout) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "Circuit of %d parts.", len(c.Parts))
+	for _, line := range l.paths() {
+		b.WriteString(" " + strings.ReplaceAll(line, "  ", " ") + ".")
+	}
+	for _, d := range l.devices {
+		if d.mark != "" {
+			fmt.Fprintf(&b, " %s: %s.", d.name, d.mark)
+		}
+	}
+	return b.String()
 }

@@ -1,8 +1,99 @@
 package diagram
 
-import "hindwatt/internal/figure"
+import (
+	"cmp"
+	"strings"
 
-// Text writes the circuit as paths, part by part.
+	"hindwatt/internal/figure"
+)
+
+// Text writes the circuit as paths from node to node, each part in brackets, a diode with the direction in which it conducts, and then
+// what each part is.
 func (c Circuit) Text(width int, style figure.TextStyle) []string {
-	return []string{style.Shorten(c.Title, width)}
+	out := []string{style.Shorten(cmp.Or(c.Title, "circuit"), width), ""}
+	if len(c.Parts) == 0 {
+		return append(out, "no parts")
+	}
+	l := &layout{plan: newPlan(newNetlist(c))}
+	hang := func(head, body string) {
+		for i, line := range figure.Wrap(style.Show(body), max(8, width-12)) {
+			if i > 0 {
+				head = ""
+			}
+			out = append(out, strings.TrimRight(style.Shorten(figure.Pad(style.Show(head), 12, false)+line, width), " "))
+		}
+	}
+	for _, line := range l.paths() {
+		head, body, _ := strings.Cut(line, ": ")
+		hang(head, body)
+	}
+	out = append(out, "")
+	for _, d := range l.devices {
+		if d.outside {
+			continue
+		}
+		words := []string{strings.TrimSpace(d.kind + " " + d.label)}
+		if d.place != "" {
+			words = append(words, "in the "+d.place)
+		}
+		if d.place == "outside" {
+			words[len(words)-1] = "outside"
+		}
+		if d.mark != "" {
+			words = append(words, d.mark)
+		}
+		hang(d.name, strings.Join(words, ", "))
+	}
+	return out
+}
+
+// paths lists each chain as "heading: node - part - node".
+func (l *layout) paths() []string {
+	var out []string
+	add := func(head string, steps []step) {
+		if len(steps) > 0 {
+			out = append(out, head+": "+l.chain(steps))
+		}
+	}
+	add("plus", l.plus)
+	add("minus", l.minus)
+	for _, s := range l.stacks {
+		head := "between"
+		switch {
+		case s.atTop && s.atFloor:
+			head = "across"
+		case l.count(s.steps[0].from) == 1 || l.count(s.steps[len(s.steps)-1].to) == 1:
+			head = "branch"
+		}
+		add(head, s.steps)
+	}
+	for _, d := range l.devices {
+		for k, net := range d.sides {
+			name := cmp.Or(l.names[net], "nothing")
+			if d.mosfet() && k == 0 {
+				out = append(out, "gate: "+d.name+" at "+name)
+			} else {
+				out = append(out, "further end: "+d.name+" at "+name)
+			}
+		}
+	}
+	return out
+}
+
+// chain writes steps as nodes and parts in turn.
+func (l *layout) chain(steps []step) string {
+	name := func(net int) string { return cmp.Or(l.names[net], "(open)") }
+	var b strings.Builder
+	b.WriteString(name(steps[0].from))
+	for _, s := range steps {
+		d := &l.devices[s.device]
+		before, after := " - ", " - "
+		if d.kind == "diode" || d.kind == "schottky" {
+			if after = " > "; d.first != s.from {
+				before, after = " < ", " - "
+			}
+		}
+		b.WriteString(before + d.name + after + name(s.to))
+	}
+	return b.String()
 }

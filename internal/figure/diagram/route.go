@@ -1,0 +1,212 @@
+package diagram
+
+import (
+	"container/heap"
+	"math"
+	"slices"
+)
+
+// Directions in which an edge leaves a node.
+const (
+	east = iota
+	south
+	west
+	north
+)
+
+// edge returns where the edge that leaves a node in a direction is kept, nil if it would leave the grid, and the node at its other end.
+func (g *grid) edge(node, dir int) (owner *int, to int) {
+	x, y := node%g.nx, node/g.nx
+	switch {
+	case dir == east && x+1 < g.nx:
+		return &g.h[node], node + 1
+	case dir == west && x > 0:
+		return &g.h[node-1], node - 1
+	case dir == south && y+1 < g.ny:
+		return &g.v[node], node + g.nx
+	case dir == north && y > 0:
+		return &g.v[node-g.nx], node - g.nx
+	}
+	return nil, node
+}
+
+// length is what an edge costs.
+func (g *grid) length(node, dir int) float64 {
+	x, y := node%g.nx, node/g.nx
+	switch dir {
+	case east:
+		return g.weightX[x+1]
+	case west:
+		return g.weightX[x]
+	case south:
+		return g.weightY[y+1]
+	}
+	return g.weightY[y]
+}
+
+// stranger reports whether another net's wire passes a node.
+func (g *grid) stranger(node, net int) bool {
+	for dir := range 4 {
+		if owner, _ := g.edge(node, dir); owner != nil && *owner >= 0 && *owner != net {
+			return true
+		}
+	}
+	return false
+}
+
+// crossable reports whether a wire of a net may go straight on over a node in a direction: nothing is there, its own wire, or another wire straight across.
+func (g *grid) crossable(node, dir, net int) bool {
+	if g.pin[node] >= 0 && g.pin[node] != net {
+		return false
+	}
+	for d := range 4 {
+		owner, _ := g.edge(node, d)
+		if owner == nil || *owner < 0 || *owner == net {
+			continue
+		}
+		if d%2 == dir%2 {
+			return false // along this way, or bent here
+		}
+		if opposite, _ := g.edge(node, (d+2)%4); opposite == nil || *opposite != *owner {
+			return false
+		}
+	}
+	return true
+}
+
+const (
+	bendCost  = 22.0
+	crossCost = 26.0
+)
+
+// mark is a place in the search: a node entered in a direction.
+type mark struct {
+	cost  float64
+	state int // node*4+dir
+}
+
+type queue []mark
+
+func (q queue) Len() int { return len(q) }
+func (q queue) Less(i, j int) bool {
+	if q[i].cost != q[j].cost {
+		return q[i].cost < q[j].cost
+	}
+	return q[i].state < q[j].state
+}
+func (q queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
+func (q *queue) Push(v any)   { *q = append(*q, v.(mark)) }
+func (q *queue) Pop() any {
+	old := *q
+	v := old[len(old)-1]
+	*q = old[:len(old)-1]
+	return v
+}
+
+// router holds what a search needs, kept from one to the next.
+type router struct {
+	*grid
+	cost  []float64
+	from  []int
+	epoch []int
+	now   int
+}
+
+func newRouter(g *grid) *router {
+	n := g.nx * g.ny * 4
+	return &router{grid: g, cost: make([]float64, n), from: make([]int, n), epoch: make([]int, n)}
+}
+
+// connect leads a wire of a net from a pin to the nearest of its goals and lays it down. It reports whether there is a way.
+func (r *router) connect(net, start int, goal func(node int) bool) bool {
+	r.now++
+	var q queue
+	push := func(state, from int, cost float64) {
+		if r.epoch[state] == r.now && r.cost[state] <= cost {
+			return
+		}
+		r.epoch[state], r.cost[state], r.from[state] = r.now, cost, from
+		heap.Push(&q, mark{cost, state})
+	}
+	for dir := range 4 {
+		if owner, to := r.edge(start, dir); owner != nil && *owner == open {
+			push(to*4+dir, -1, r.length(start, dir))
+		}
+	}
+	for len(q) > 0 {
+		m := heap.Pop(&q).(mark)
+		if m.cost > r.cost[m.state] {
+			continue
+		}
+		node, dir := m.state/4, m.state%4
+		if !r.crossable(node, dir, net) {
+			continue
+		}
+		across := r.stranger(node, net)
+		if !across && goal(node) {
+			r.lay(net, m.state)
+			return true
+		}
+		for turn := range 4 {
+			if turn == (dir+2)%4 || across && turn != dir {
+				continue
+			}
+			owner, to := r.edge(node, turn)
+			if owner == nil || *owner != open {
+				continue
+			}
+			cost := m.cost + r.length(node, turn)
+			if turn != dir {
+				cost += bendCost
+			}
+			if across {
+				cost += crossCost
+			}
+			push(to*4+turn, m.state, cost)
+		}
+	}
+	return false
+}
+
+// lay marks the edges that lead to a state.
+func (r *router) lay(net, state int) {
+	for state >= 0 {
+		owner, _ := r.edge(state/4, (state%4+2)%4)
+		*owner = net
+		state = r.from[state]
+	}
+}
+
+// touches reports whether a wire of the net is at a node.
+func (g *grid) touches(node, net int) bool {
+	for dir := range 4 {
+		if owner, _ := g.edge(node, dir); owner != nil && *owner == net {
+			return true
+		}
+	}
+	return false
+}
+
+// join leads wires between all pins of a net: from the pin that is next to what is joined already, one after the other.
+func (r *router) join(net int, pins []pinPlace) bool {
+	joined := []pinPlace{pins[0]}
+	rest := slices.Clone(pins[1:])
+	for len(rest) > 0 {
+		best, at := math.Inf(1), 0
+		for i, p := range rest {
+			for _, q := range joined {
+				if d := math.Abs(float64(p.x-q.x)) + 1.5*math.Abs(float64(p.y-q.y)); d < best {
+					best, at = d, i
+				}
+			}
+		}
+		p := rest[at]
+		rest = slices.Delete(rest, at, at+1)
+		goal := func(node int) bool { return r.touches(node, net) || node == joined[0].node }
+		if !r.touches(p.node, net) && !r.connect(net, p.node, goal) {
+			return false
+		}
+		joined = append(joined, p)
+	}
+	return true
+}
