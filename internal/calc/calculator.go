@@ -44,6 +44,8 @@ type Input struct {
 	Valid    func(v float64) bool
 	Want     string // what Valid accepts: "want a whole number from 2 up"
 	Help     string // what the value is, in a few words
+
+	Spell func(typed string) string // writes a spelling of this input alone, such as ounces of copper, as a quantity; may be nil
 }
 
 // A Result is one figure that a calculator returns.

@@ -30,6 +30,12 @@ var examples = map[string][]string{
 	"break-even":               {"fixed=3000 EUR", "price=35 EUR", "variable=20 EUR"},
 	"order-quantity":           {"need=9", "breaks=1:0.52, 10:0.41, 100:0.23"},
 	"yield":                    {"costs=3,2,1", "yields=0.9,0.8,0.95"},
+	"wire":                     {"area=2.5 mm²", "length=5 m", "current=8 A"},
+	"withstand":                {"from=70 °C", "to=160 °C", "area=1.5 mm²", "current=200 A"},
+	"track":                    {"current=5 A", "rise=20 K", "copper=35 µm"},
+	"fusing":                   {"area=0.07 mm²", "time=1 s"},
+	"panel-iv":                 {"photocurrent=1.3 A", "saturation=0.05 nA", "series=1.4 Ω", "shunt=300 Ω", "cells=36", "ideality=1", "voltage=14 V"},
+	"panel-fit":                {"file=testdata/curve.csv", "temperature=45 °C", "cells=36"},
 }
 
 func run(t *testing.T, name string, args ...string) Output {

@@ -118,6 +118,9 @@ func (v Values) parse(i int) *Error {
 	if in.Text {
 		return nil
 	}
+	if in.Spell != nil {
+		text = in.Spell(text)
+	}
 	q, err := v.quantity(in, text)
 	if err != nil {
 		fault := inKey(in.Name, text, err)

@@ -17,7 +17,7 @@ type Fault struct {
 }
 
 func (f *Fault) Error() string {
-	return fmt.Sprintf("%s: %s is not possible; want %s", f.Argument, quantity.Format(f.Value, f.Dim, "", 4), f.Want)
+	return fmt.Sprintf("%s: %s is not possible; want %s", f.Argument, quantity.Format(f.Value, f.Dim, "", -4), f.Want)
 }
 
 var (

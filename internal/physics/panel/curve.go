@@ -59,7 +59,7 @@ func shown(v float64, d quantity.Dimension) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return "not a number"
 	}
-	return quantity.Format(v, d, "", 4)
+	return quantity.Format(v, d, "", -4)
 }
 
 // log returns the logarithm of the saturation current.

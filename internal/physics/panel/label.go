@@ -143,7 +143,7 @@ func (f *Fit) matchTempco(l Label, low, high float64) {
 // set solves the panel for an ideality.
 func (f *Fit) set(l Label, ideality float64) {
 	f.Ideality = ideality
-	thermal := ideality * float64(f.Cells) * boltzmann * ReferenceTemperature
+	thermal := ideality * float64(f.Cells) * ThermalVoltage(ReferenceTemperature)
 	f.Reference = solver{label: l, thermal: thermal}.solveFor(float64(f.Cells))
 	f.DarkShunt = l.DarkShunt
 	if f.DarkShunt == 0 {
@@ -167,5 +167,5 @@ func (f *Fit) openCircuit(t float64) float64 {
 // below 1 or above 1.4 says that the coefficient is not that of these cells.
 func Ideality(cell, tempco float64) float64 {
 	atZero := siliconGap * (1 - siliconGapSlope*ReferenceTemperature)
-	return (cell - ReferenceTemperature*tempco) / (atZero + 3*boltzmann*ReferenceTemperature) // [Y14]
+	return (cell - ReferenceTemperature*tempco) / (atZero + 3*ThermalVoltage(ReferenceTemperature)) // [Y14]
 }

@@ -21,6 +21,9 @@ const (
 	amorphousGap    = 1.7 // eV, from memory; the slope above is not that of amorphous silicon, so 0 is taken
 )
 
+// ThermalVoltage returns kT/q, V, at a temperature in K.
+func ThermalVoltage(temperature float64) float64 { return boltzmann * temperature }
+
 // Panel is a panel as bought, at the reference conditions.
 type Panel struct {
 	Reference Curve   // at 1000 W/m² and 25 °C
