@@ -51,7 +51,7 @@ func (l Loss) Sum() float64 { return l.Conduction + l.Switching + l.Clamping + l
 
 // A Limit is one thing that a part must not exceed.
 type Limit struct {
-	Of    string  // "junction", "contact", "insulation", "capacitor", "board", "body": K; "current": A; "power": W
+	Of    string  // "junction", "contact", "insulation", "capacitor", "board": K; "current": A; "power": W
 	Value float64 // what it is here
 	Max   float64 // what it may be
 	From  string  // file:line of Max, or what it rests on
@@ -88,7 +88,8 @@ type Point struct {
 	PanelCurrent   float64 // A, mean, out of the panel
 	BatteryCurrent float64 // A, mean, into the battery
 	LoadCurrent    float64 // A, mean
-	Standby        float64 // A, that the controller draws from the battery with panel and load left off, summed by the network
+	Standby        float64 // A, that the controller itself takes: what the panel gives and neither battery nor load gets
+	Drive          float64 // W, that the control gives the gates; already off its own loss
 
 	PanelDrop float64 // V lost between panel and battery terminals while the battery is charged
 	LoadDrop  float64 // V lost between battery and load terminals; 0 while the load is off

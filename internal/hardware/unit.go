@@ -1,6 +1,9 @@
 package hardware
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // An InputError says what is wrong with a value and what is accepted.
 type InputError struct{ At, Problem, Want string }
@@ -15,53 +18,102 @@ func (e *InputError) Error() string {
 
 // A Runaway says that no steady state exists: the loss of a part grows faster than its cooling.
 type Runaway struct {
-	Part    string  // "" where none alone is to blame
+	Part    string  // the component that runs away
 	Ambient float64 // K, at which it was asked
 }
 
 // Error names the part and the ambient.
 func (e *Runaway) Error() string {
-	return fmt.Sprintf("%s runs away at an ambient of %.1f °C: its loss grows faster than its cooling; want a cooler place, less current or less leakage", e.Part, e.Ambient-273.15)
+	return fmt.Sprintf("%s has no steady temperature at an ambient of %.1f °C: its heat grows faster than it is carried away; want a cooler place, less current or less leakage", e.Part, e.Ambient-273.15)
 }
 
 // An Unsolved says that the circuit has no operating point, and why.
 type Unsolved struct{ Err error }
 
-func (e *Unsolved) Error() string { return "the circuit can't be solved: " + e.Err.Error() }
+func (e *Unsolved) Error() string { return "no operating point: " + e.Err.Error() }
+
+// Unwrap returns the error of the network.
 func (e *Unsolved) Unwrap() error { return e.Err }
 
 // A Unit is one concrete controller. It belongs to one goroutine.
-type Unit struct{ design *Design }
+type Unit struct {
+	d     *Design
+	l     *layout
+	x     *store
+	slots []slot
+	parts []model
+
+	charging, stopped *wiring // the two parts of a cycle
+	state             [2][]flow
+	heat              *thermal
+	temps             []float64 // K, of each component
+	losses            []loss
+	leads             [2]float64 // Ω, of battery and panel, both conductors
+	limits            [][]Limit  // of each component
+	extra             []Loss     // of each component, what the network at rest does not see: edges and leads
+
+	outside Outside
+	s       State
+}
 
 // Unit makes one concrete controller.
 //
 //	values  one for each of Variables, in SI units; nil: all nominal
 //
-// Errors: *InputError for what Check calls fatal and for values out of range.
-func (d *Design) Unit(values []float64) (*Unit, error) { return &Unit{design: d}, nil }
-
-// Set gives the unit other values, as Design.Unit takes them, without allocating.
-func (u *Unit) Set(values []float64) error { return nil }
-
-// Operate returns the point at which the unit settles.
-//
-// Errors: *InputError, *Runaway, *Unsolved.
-func (u *Unit) Operate(o Outside, s State) (*Point, error) {
-	return nil, &InputError{"hardware", "the operating point is not computed yet", "a later version"}
+// Errors: *InputError for what Check calls fatal, for missing keys that the currents need, and for values out of range.
+func (d *Design) Unit(values []float64) (*Unit, error) {
+	for _, f := range d.Check() {
+		if f.Fatal {
+			return nil, &InputError{f.At, f.Text, "want " + f.Want}
+		}
+	}
+	for _, m := range d.Lacks() {
+		if m.Fatal {
+			return nil, &InputError{m.Key, "it is missing", "want it in " + m.File}
+		}
+	}
+	u := &Unit{d: d, l: d.layout(), leads: [2]float64{d.BatteryLead.ohms(), d.PanelLead.ohms()}}
+	u.x, u.slots = d.values()
+	n := len(d.Components)
+	u.parts, u.temps, u.losses, u.extra = make([]model, n), make([]float64, n), make([]loss, n), make([]Loss, n)
+	u.state = [2][]flow{make([]flow, n), make([]flow, n)}
+	u.charging, u.stopped = d.wire(u.l), d.wire(u.l)
+	for i := range d.Components {
+		if err := u.parts[i].fit(&d.Components[i]); err != nil {
+			return nil, err
+		}
+	}
+	var err error
+	u.limits = d.limits()
+	if u.heat, err = d.thermal(u.x); err != nil {
+		return nil, err
+	}
+	for i := range u.losses {
+		u.heat.feed(i, &u.losses[i])
+	}
+	return u, u.Set(values)
 }
 
-// Largest returns the largest held panel current at which every limit holds, and which part stops it; Outside.Panel.Current is
-// not looked at. A current of 0 with Bound says that a limit is broken even without any.
-//
-// Errors: as Operate.
-func (u *Unit) Largest(o Outside, s State, f Find) (Rating, error) {
-	return Rating{}, &InputError{"hardware", "the operating point is not computed yet", "a later version"}
-}
-
-// Critical returns the ambient, K, from which on there is no steady state at these conditions, and the part that runs away;
-// ok is false if there is one up to most.
-//
-// Errors: *InputError, *Unsolved.
-func (u *Unit) Critical(o Outside, s State, most float64) (ambient float64, part string, ok bool, err error) {
-	return 0, "", false, &InputError{"hardware", "the operating point is not computed yet", "a later version"}
+// Set gives the unit other values, as Design.Unit takes them.
+func (u *Unit) Set(values []float64) error {
+	if values != nil && len(values) != len(u.slots) {
+		return &InputError{"values", fmt.Sprintf("there are %d", len(values)), fmt.Sprintf("want %d, one for each of Variables", len(u.slots))}
+	}
+	for i := range u.slots {
+		s := &u.slots[i]
+		v := s.Quantity.Value
+		if values != nil {
+			v = values[i]
+		}
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			return &InputError{s.Name, "its value is not a number", "want a finite one"}
+		}
+		*s.to = v
+	}
+	for i := range u.parts {
+		if err := u.parts[i].derive(&u.d.Components[i], &u.x.parts[i]); err != nil {
+			return err
+		}
+	}
+	return u.heat.set(u.x)
 }

@@ -3,15 +3,17 @@ package hardware
 import (
 	"fmt"
 
+	"hindwatt/internal/physics/heat"
 	"hindwatt/internal/quantity"
 )
 
-// A Variable is one uncertain input of a design.
+// A Variable is one uncertain input of a design. Those whose name begins with "heat." are factors on what a model carries away, 1 at
+// best, each value in their limits as likely as another by its logarithm.
 type Variable struct {
 	Name     string            // key of the folder: "part.sb20.drops", "enclosure.case.emissivity"; "q1: part.nfet100.on_resistance" where several components share a part
 	Quantity quantity.Quantity // nominal value and distribution
 	Unknown  bool              // the same, unknown, for all units; false: it varies from unit to unit
-	From     string            // file:line, or "estimate"
+	From     string            // file:line, or "estimate" and why
 }
 
 // slot is a variable and where its value goes in a unit.
@@ -36,8 +38,11 @@ func (d *Design) Variables() []Variable {
 type store struct {
 	parts []fixed
 	cases []shell
-	doubt doubt
+	doubt [doubts]float64 // factors in the order of heat.Doubts
 }
+
+// doubts is how many doubts the models of heat have.
+const doubts = 6
 
 // shell is every number of an enclosure.
 type shell struct {
@@ -46,9 +51,6 @@ type shell struct {
 	board                                 [2]float64
 	copper                                float64
 }
-
-// doubt is what the models of heat may be off by, as factors.
-type doubt struct{ convection, inner, mount float64 }
 
 // values returns all nominal values and where the uncertain ones go.
 func (d *Design) values() (*store, []slot) {
@@ -97,7 +99,7 @@ func (d *Design) shells(s *store, add func(name string, v *Value, to *float64, u
 			add(fmt.Sprintf("%sboard.%d", prefix, k+1), &e.Board[k], &x.board[k], false)
 		}
 		for _, f := range []field{
-			{"filling_conductivity", e.FillingConductivity, &x.filling, 0}, {"wall", e.Wall, &x.wall, 0},
+			{"filling_conductivity", e.FillingConductivity, &x.filling, 0}, {"wall", e.Wall, &x.wall, defaultWall},
 			{"emissivity", e.Emissivity, &x.emissivity, emissivityOf(e.Material)}, {"absorptance", e.Absorptance, &x.absorption, 0.7},
 			{"copper", e.Copper, &x.copper, 35e-6},
 		} {
@@ -108,10 +110,9 @@ func (d *Design) shells(s *store, add func(name string, v *Value, to *float64, u
 			add(prefix+f.key, f.value, f.to, true)
 		}
 	}
-	if len(d.Enclosures) > 0 {
-		add("heat: convection", estimate(1, 0.20), &s.doubt.convection, true)
-		add("heat: inner film", estimate(1, 0.30), &s.doubt.inner, true)
-		add("heat: mounting", estimate(1, 0.50), &s.doubt.mount, true)
+	for i, of := range heat.Doubts() {
+		x := quantity.Quantity{Value: 1, Spread: quantity.Limits, Low: of.Low, High: of.High}
+		add("heat."+of.Name, &Value{Quantity: x, From: of.Source}, &s.doubt[i], true)
 	}
 }
 
@@ -120,13 +121,17 @@ func estimate(nominal, half float64) *Value {
 	return &Value{Quantity: quantity.Quantity{Value: nominal, Spread: quantity.Limits, Low: nominal * (1 - half), High: nominal * (1 + half)}, From: "estimate"}
 }
 
-// emissivityOf is that of a bare wall: metal as rolled, or plastic (Incropera, Fundamentals of Heat and Mass Transfer, app. A.11, from memory).
+// defaultMaterial is that of a wall of which none is given: abs of 2 mm, as boxes are sold. Common practice.
+const (
+	defaultMaterial = "abs"
+	defaultWall     = 2e-3
+)
+
+// emissivityOf is that of a wall as it comes.
 func emissivityOf(material string) float64 {
-	switch material {
-	case "aluminium":
-		return 0.1
-	case "steel":
-		return 0.3
+	if material == "" {
+		material = defaultMaterial
 	}
-	return 0.9
+	m, _ := heat.MaterialOf(material) // Check has named an unknown one
+	return m.Bare
 }

@@ -28,13 +28,10 @@ func (d *Design) wire(l *layout) *wiring {
 	w := &wiring{d: d, net: n, ids: make([]circuit.ID, len(d.Components)), on: make([]bool, len(d.Components))}
 	w.drivers, w.quiet = make([]circuit.ID, len(d.Components)), make([]circuit.ID, len(d.Components))
 	node := func(name string) circuit.Node {
-		switch name {
-		case BatteryMinus:
+		if name == BatteryMinus {
 			return circuit.Ground
-		case "gnd": // a name of the maker's own, which need not be bat-
-			return n.Node("gnd of the circuit")
 		}
-		return n.Node(name)
+		return n.Node(nodeName(name))
 	}
 	w.battery = n.Battery("battery", node(BatteryPlus), circuit.Ground, 1, 0)
 	w.panel = n.Panel("panel", node(PanelPlus), node(PanelMinus), circuit.Panel{})
@@ -137,4 +134,12 @@ func (d *Design) conducts(role string, charge bool, s State) bool {
 func (w *wiring) turn(i int, on bool) {
 	w.on[i] = on
 	w.net.Switch(w.ids[i], on)
+}
+
+// nodeName is the name of a node in the network, where "gnd" is bat-: a maker's own gnd need not be.
+func nodeName(name string) string {
+	if name == "gnd" {
+		return "gnd of the circuit"
+	}
+	return name
 }
