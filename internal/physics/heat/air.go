@@ -35,12 +35,14 @@ type Air struct {
 
 // Pressure returns the pressure of the standard atmosphere at an altitude, in Pa.
 //
-//	altitude  m, -500..11000; beyond, the nearest end
+//	altitude  above the sea, m, -500..11000; beyond, the nearest end
 //
 // Source: ISO 2533 (US Standard Atmosphere 1976), troposphere.
 func Pressure(altitude float64) float64 {
-	h := min(max(altitude, -500), 11000)
-	return SeaLevel * numeric.Pow(1-0.0065*h/288.15, 5.25588) // [H1]
+	const radius = 6356766
+	z := min(max(altitude, -500), 11000)
+	h := radius * z / (radius + z)                             // geopotential
+	return SeaLevel * numeric.Pow(1-0.0065*h/288.15, 5.255876) // [H1]
 }
 
 // AirAt returns the properties of dry air.

@@ -70,3 +70,26 @@ func (l *Leakage) CriticalAmbient(rth float64) (t float64, ok bool) {
 	}
 	return Reference - (numeric.Log(x)+1)/l.Exponent, true
 }
+
+// Solutions returns the temperatures at which a resistance linear or quadratic in temperature is in balance, K: none, the stable
+// one, or the stable and, above it, the unstable one, past which it runs away [H44].
+func (c *Conduction) Solutions(rth, ambient float64) []float64 {
+	g := rth * c.Duty * c.Current * c.Current * c.Resistance
+	// a·d² + b·d + k = 0 with d = T − 25 °C
+	a, b, k := g*c.Quadratic, g*c.Tempco-1, ambient+rth*c.Constant+g-Reference
+	if a == 0 {
+		if b >= 0 {
+			return nil
+		}
+		return []float64{Reference - k/b}
+	}
+	root := b*b - 4*a*k
+	if root < 0 || b >= 0 || a < 0 {
+		return nil
+	}
+	q := (-b + math.Sqrt(root)) / 2
+	if root == 0 {
+		return []float64{Reference + q/a}
+	}
+	return []float64{Reference + k/q, Reference + q/a}
+}
