@@ -13,7 +13,7 @@ type cell struct {
 	flip      bool // the second main pin is at the left, or on top
 }
 
-// item is what is ordered from left to right: one device or terminal of a rail, or a stack.
+// item is what is ordered from left to right: one device of a rail, or a stack.
 type item struct {
 	side  int // 0 plus rail, 1 minus rail, 2 stack
 	cells []cell
@@ -25,7 +25,8 @@ type item struct {
 type columns struct {
 	*plan
 	items       []item
-	left, right []cell // panel; battery and the battery's terminals
+	left, right []cell // panel; battery
+	corners     []cell // the panel's terminals
 	pins        [][]pinAt
 	free        [3]int // scratch
 	span        []extent
@@ -67,9 +68,10 @@ func (c *columns) collect() {
 	for side, rail := range [2][]step{c.plus, c.minus} {
 		slot := side * (c.slots + 1)
 		lanes := [3]bool{side == 0, false, side == 1}
-		if net, ok := c.index[terminals[0][side]]; ok && len(c.left) > 0 {
+		if len(c.left) > 0 {
+			net := c.index[terminals[0][side]]
 			at[net] = 0
-			c.items = append(c.items, item{side, []cell{{device: -1, net: net, slot: slot}}, lanes, -1})
+			c.corners = append(c.corners, cell{device: -1, net: net, slot: slot, col: 1})
 		}
 		reach := 1.0
 		if side == 1 {
@@ -129,10 +131,10 @@ func (c *columns) next(it *item) int {
 	return col
 }
 
-// start puts the panel.
+// start puts the panel and its terminals.
 func (c *columns) start() {
 	n := len(c.left)
-	c.free = [3]int{n, n, n}
+	c.free = [3]int{2 * n, n, 2 * n}
 }
 
 // cost is the length of all wires, in columns, with a little for the width of the whole.
@@ -140,6 +142,9 @@ func (c *columns) cost() float64 {
 	c.start()
 	for i := range c.span {
 		c.span[i] = extent{1 << 30, -1}
+	}
+	for _, t := range c.corners {
+		c.span[t.net] = extent{2, 2}
 	}
 	extra := 0.0
 	for i := range c.items {
@@ -226,7 +231,7 @@ func (c *columns) move(i, j int) {
 // pack puts the items into columns in their order, each as far left as what it takes of a column allows.
 func (c *columns) pack() (cells []cell, count int) {
 	c.start()
-	cells = append(cells, c.left...)
+	cells = append(append(cells, c.left...), c.corners...)
 	for i := range c.items {
 		col := c.next(&c.items[i])
 		for _, cell := range c.items[i].cells {

@@ -75,6 +75,10 @@ func (l *layout) point(node int) figure.Point {
 // drawCell draws a device with its words, or a terminal.
 func (l *layout) drawCell(d *figure.Drawing, c cell, f *flows) {
 	pins := l.places(l.netlist, c)
+	if c.device < 0 {
+		l.terminal(d, c, l.point(pins[0].node))
+		return
+	}
 	a, b := l.point(pins[0].node), l.point(pins[1].node)
 	middle := l.x(c.col, lineMiddle)
 	p := pen{d: d, along: 1, aside: 1, role: figure.Ink, wire: f.stroke(0)}
@@ -92,10 +96,6 @@ func (l *layout) drawCell(d *figure.Drawing, c cell, f *flows) {
 	if c.flip {
 		p.along = -1
 	}
-	if c.device < 0 {
-		l.terminal(&p, c)
-		return
-	}
 	dev := &l.devices[c.device]
 	p.wire = f.stroke(dev.current)
 	l.symbol(&p, c, dev)
@@ -104,15 +104,13 @@ func (l *layout) drawCell(d *figure.Drawing, c cell, f *flows) {
 }
 
 // terminal draws a terminal on its rail, its name on the outer side.
-func (l *layout) terminal(p *pen, c cell) {
-	p.lead(p.first, 0, -3, 0)
-	p.lead(3, 0, p.second, 0)
-	p.circle(0, 0, 3)
-	y := p.centre.Y - 9
+func (l *layout) terminal(d *figure.Drawing, c cell, at figure.Point) {
+	y := at.Y - 9
 	if c.slot > 0 {
-		y = p.centre.Y + 16
+		y = at.Y + 20
 	}
-	p.d.Ops = append(p.d.Ops, figure.Text{At: figure.Point{X: p.centre.X, Y: y}, Size: nameSize, Role: figure.Ink, Anchor: figure.Middle, Text: l.names[c.net]})
+	d.Ops = append(d.Ops, figure.Circle{Centre: at, R: 3.2, Fill: figure.Paper, Outline: figure.Stroke{Role: figure.Ink, Width: lineWidth}},
+		figure.Text{At: figure.Point{X: at.X, Y: y}, Size: nameSize, Role: figure.Ink, Anchor: figure.Middle, Text: l.names[c.net]})
 }
 
 // symbol draws the body, and a frame around it where the part gives way.
@@ -199,7 +197,7 @@ func (l *layout) words(d *figure.Drawing, c cell, p *pen) {
 	case 0:
 		at.Y = p.centre.Y - 17 - lineStep*float64(len(lines)-1)
 	case l.slots + 1:
-		at.Y = p.centre.Y + 17 + 9
+		at.Y = p.centre.Y + 20 + 6*float64(b2i(dev.mosfet()))
 	default:
 		_, right := dev.bodyHalf()
 		at = figure.Point{X: p.centre.X + right + 5, Y: p.centre.Y + 4 - lineStep*float64(len(lines)-1)/2}

@@ -64,7 +64,7 @@ func (l *layout) flows() *flows {
 	return f
 }
 
-// closeTerminals lets the outside take what comes to its plus terminal, and passes the current through the terminals' own pins.
+// closeTerminals lets the outside take what comes to its plus terminal.
 func (l *layout) closeTerminals(into map[int]float64, sum []float64) {
 	for _, c := range l.cells {
 		if c.device < 0 || !l.devices[c.device].outside {
@@ -81,23 +81,13 @@ func (l *layout) closeTerminals(into map[int]float64, sum []float64) {
 // spread walks each net's tree from its leaves.
 func (l *layout) spread(f *flows, into map[int]float64) {
 	seen := map[int]bool{}
-	bridge := map[int]int{} // the two pins of a terminal are one place
-	for _, c := range l.cells {
-		if c.device < 0 {
-			p := l.places(l.netlist, c)
-			bridge[p[0].node], bridge[p[1].node] = p[1].node, p[0].node
-		}
-	}
 	var visit func(node, net, from int) float64
 	visit = func(node, net, from int) float64 {
 		seen[node] = true
 		total := into[node]
-		if to, ok := bridge[node]; ok && to != from && !seen[to] {
-			total += visit(to, net, node)
-		}
 		for dir := range 4 {
 			owner, to := l.edge(node, dir)
-			if owner == nil || *owner != net || to == from || seen[to] && l.touchesOnly(to, net) {
+			if owner == nil || *owner != net || to == from || seen[to] {
 				continue
 			}
 			i := visit(to, net, node) // comes from there to here
@@ -120,8 +110,6 @@ func (l *layout) spread(f *flows, into map[int]float64) {
 		}
 	}
 }
-
-func (l *layout) touchesOnly(node, net int) bool { return l.touches(node, net) }
 
 // drawRun draws a wire, with an arrow on its longest stretch where it carries current.
 func (l *layout) drawRun(d *figure.Drawing, r run, f *flows) {

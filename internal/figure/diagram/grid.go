@@ -83,14 +83,14 @@ func (g *grid) gate(slot int) int {
 // pinPlace is a pin with its place.
 type pinPlace struct{ net, node, x, y int }
 
-// places returns where the pins of a cell are: first, second, sides.
+// places returns where the pins of a cell are: first, second, sides. A terminal is one place.
 func (g *grid) places(n *netlist, c cell) []pinPlace {
 	at := func(net, x, y int) pinPlace { return pinPlace{net, g.node(x, y), x, y} }
-	first, second, sides := c.net, c.net, []int(nil)
-	if c.device >= 0 {
-		d := &n.devices[c.device]
-		first, second, sides = d.first, d.second, d.sides
+	if c.device < 0 {
+		return []pinPlace{at(c.net, g.x(c.col, lineMiddle), g.rail(c.slot))}
 	}
+	d := &n.devices[c.device]
+	first, second, sides := d.first, d.second, d.sides
 	var out []pinPlace
 	if c.slot == 0 || c.slot == g.rows+1 {
 		y := g.rail(c.slot)
@@ -117,6 +117,9 @@ func (g *grid) occupy(n *netlist, c cell) {
 	for _, p := range g.places(n, c) {
 		g.pin[p.node] = p.net
 	}
+	if c.device < 0 {
+		return
+	}
 	left, middle, right := g.x(c.col, lineLeft), g.x(c.col, lineMiddle), g.x(c.col, lineRight)
 	if c.slot == 0 || c.slot == g.rows+1 {
 		y := g.rail(c.slot)
@@ -137,9 +140,8 @@ func (g *grid) occupy(n *netlist, c cell) {
 			}
 		}
 	}
-	d := c.device
 	for _, p := range g.places(n, c) {
-		if d >= 0 && p.x == middle && n.count(p.net) == 1 { // its name is written at its right
+		if p.x == middle && n.count(p.net) == 1 { // its name is written at its right
 			g.h[g.node(middle, p.y)], g.h[g.node(right, p.y)] = blocked, blocked
 		}
 	}

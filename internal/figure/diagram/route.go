@@ -110,6 +110,8 @@ type router struct {
 	from  []int
 	epoch []int
 	now   int
+	laid  []*int // edges of the net in work
+	spent float64
 }
 
 func newRouter(g *grid) *router {
@@ -145,6 +147,7 @@ func (r *router) connect(net, start int, goal func(node int) bool) bool {
 		across := r.stranger(node, net)
 		if !across && goal(node) {
 			r.lay(net, m.state)
+			r.spent += m.cost
 			return true
 		}
 		for turn := range 4 {
@@ -173,6 +176,7 @@ func (r *router) lay(net, state int) {
 	for state >= 0 {
 		owner, _ := r.edge(state/4, (state%4+2)%4)
 		*owner = net
+		r.laid = append(r.laid, owner)
 		state = r.from[state]
 	}
 }
@@ -187,10 +191,44 @@ func (g *grid) touches(node, net int) bool {
 	return false
 }
 
-// join leads wires between all pins of a net: from the pin that is next to what is joined already, one after the other.
-func (r *router) join(net int, pins []pinPlace) bool {
-	joined := []pinPlace{pins[0]}
-	rest := slices.Clone(pins[1:])
+// joinBest joins a net from each of its first pins on, and keeps the cheapest.
+func (r *router) joinBest(net int, pins []pinPlace) bool {
+	roots := min(len(pins), 6)
+	for _, p := range pins {
+		if r.touches(p.node, net) {
+			roots = 1
+		}
+	}
+	best, at := math.Inf(1), -1
+	try := func(root int) bool {
+		r.laid, r.spent = r.laid[:0], 0
+		return r.join(net, pins, root)
+	}
+	for root := range roots {
+		if try(root) && r.spent < best-1e-9 {
+			best, at = r.spent, root
+		}
+		for _, owner := range r.laid {
+			*owner = open
+		}
+	}
+	return at >= 0 && try(at)
+}
+
+// join leads wires between all pins of a net, from the root on: from the pin that is next to what is joined already, one after the other.
+func (r *router) join(net int, pins []pinPlace, root int) bool {
+	var joined, rest []pinPlace
+	for _, p := range pins {
+		if r.touches(p.node, net) {
+			joined = append(joined, p)
+		} else {
+			rest = append(rest, p)
+		}
+	}
+	if len(joined) == 0 {
+		joined = []pinPlace{rest[root]}
+		rest = slices.Delete(rest, root, root+1)
+	}
 	for len(rest) > 0 {
 		best, at := math.Inf(1), 0
 		for i, p := range rest {

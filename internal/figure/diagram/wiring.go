@@ -10,11 +10,12 @@ import (
 type layout struct {
 	*plan
 	*grid
-	cells   []cell
-	joined  [][]pinPlace // by net
-	xs, ys  []float64    // px, where the lines of the grid are
-	natural figure.Point // size at scale 1
-	loose   []int        // nets for which no way was found: their ends carry its name
+	cells      []cell
+	joined     [][]pinPlace // by net
+	terminalAt map[int]bool
+	xs, ys     []float64    // px, where the lines of the grid are
+	natural    figure.Point // size at scale 1
+	loose      []int        // nets for which no way was found: their ends carry its name
 }
 
 // newLayout places and wires a circuit.
@@ -42,20 +43,22 @@ func (l *layout) wire(cols, sides, spare int) bool {
 	order := []int(nil)
 	for range 10 {
 		l.grid = newGrid(cols, l.slots, sides, spare)
-		l.joined = make([][]pinPlace, len(l.names))
+		l.joined, l.terminalAt = make([][]pinPlace, len(l.names)), map[int]bool{}
 		for _, c := range l.cells {
 			l.occupy(l.netlist, c)
 			for _, p := range l.places(l.netlist, c) {
 				l.joined[p.net] = append(l.joined[p.net], p)
+				l.terminalAt[p.node] = c.device < 0
 			}
 		}
 		if order == nil {
 			order = l.order()
 		}
 		l.loose = nil
+		l.layRails()
 		r := newRouter(l.grid)
 		for _, net := range order {
-			if !r.join(net, l.joined[net]) {
+			if !r.joinBest(net, l.joined[net]) {
 				l.loose = append(l.loose, net)
 			}
 		}
@@ -76,7 +79,7 @@ func (l *layout) order() []int {
 	width := make([]int, len(l.names))
 	for net, pins := range l.joined {
 		if len(pins) < 2 {
-			continue
+			continue // a terminal that no part reaches is joined to its panel, battery or load at least
 		}
 		out = append(out, net)
 		low, high := pins[0].x, pins[0].x
@@ -86,27 +89,83 @@ func (l *layout) order() []int {
 		width[net] = high - low
 		if _, rail := l.side[net]; rail {
 			width[net] -= l.nx
-			slices.SortFunc(pins, func(a, b pinPlace) int { // along its rail, then what hangs on it
-				return cmp.Or(cmp.Compare(l.offRail(a, net), l.offRail(b, net)), cmp.Compare(a.x, b.x))
-			})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b int) int { return cmp.Compare(width[a], width[b]) })
 	return out
 }
 
-// offRail is how far a pin of a rail's net is from the rail.
-func (l *layout) offRail(p pinPlace, net int) int {
-	if l.side[net] == 0 {
-		return min(p.y, 1)
+// layRails leads the rails straight through all that lies on them, and from there to panel and battery.
+func (l *layout) layRails() {
+	for side := range 2 {
+		slot := side * (l.slots + 1)
+		var row []pinPlace // what is on the rail, and the corners above or below panel and battery
+		for _, c := range l.cells {
+			pins := l.places(l.netlist, c)
+			switch {
+			case c.slot == slot:
+				row = append(row, pins[:min(2, len(pins))]...)
+			case c.device >= 0 && l.devices[c.device].outside && l.devices[c.device].kind != "load":
+				p := pins[side]
+				l.layDown(p, l.rail(slot))
+				row = append(row, pinPlace{p.net, l.node(p.x, l.rail(slot)), p.x, l.rail(slot)})
+			}
+		}
+		slices.SortFunc(row, func(a, b pinPlace) int { return cmp.Compare(a.x, b.x) })
+		for i := range max(0, len(row)-1) {
+			if a, b := row[i], row[i+1]; a.net == b.net {
+				for n := a.node; n < b.node; n++ {
+					if l.h[n] == open {
+						l.h[n] = a.net
+					}
+				}
+			}
+		}
+		l.hangStraight(side)
 	}
-	return min(l.ny-1-p.y, 1)
+}
+
+// hangStraight leads a wire from a rail straight to each standing pin of the same net that has nothing between.
+func (l *layout) hangStraight(side int) {
+	y := l.rail(side * (l.slots + 1))
+	for _, c := range l.cells {
+		if c.slot == 0 || c.slot == l.slots+1 {
+			continue
+		}
+		for _, p := range l.places(l.netlist, c)[:2] {
+			if at := l.node(p.x, y); !l.touches(p.node, p.net) && l.touches(at, p.net) && (l.pin[at] == open || l.pin[at] == p.net) && l.clear(p, y) {
+				l.layDown(p, y)
+			}
+		}
+	}
+}
+
+// clear reports whether a wire straight from a pin to a rail would meet nothing.
+func (l *layout) clear(p pinPlace, y int) bool {
+	for k := min(p.y, y); k < max(p.y, y); k++ {
+		if l.v[l.node(p.x, k)] != open {
+			return false
+		}
+	}
+	for k := min(p.y, y) + 1; k < max(p.y, y); k++ {
+		if n := l.node(p.x, k); l.pin[n] != open || l.h[n] >= 0 || p.x > 0 && l.h[n-1] >= 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// layDown leads a wire straight from a pin to a line above or below it.
+func (l *layout) layDown(p pinPlace, y int) {
+	for k := min(p.y, y); k < max(p.y, y); k++ {
+		l.v[l.node(p.x, k)] = p.net
+	}
 }
 
 // degree is how many wire ends and pins meet at a node of a net.
 func (l *layout) degree(node, net int) int {
 	sum := 0
-	if l.pin[node] == net {
+	if l.pin[node] == net && !l.terminalAt[node] {
 		sum = 1
 	}
 	for dir := range 4 {
