@@ -3,6 +3,8 @@ package promise
 import (
 	"math"
 	"strings"
+
+	"hindwatt/internal/quantity"
 )
 
 // Kind is where evidence comes from.
@@ -40,6 +42,16 @@ type Disagreement struct {
 	Of                    string  // what differs; "" is the mean
 	Difference, Low, High float64 // A less B
 	Conditions            string
+	Dim                   quantity.Dimension // of the difference where it is not that of the promise
+	Unit                  string             // likewise; "" is the promise's
+}
+
+// scale shows the difference.
+func (d Disagreement) scale(p *Judged) scale {
+	if d.Unit != "" {
+		return scaleOf(d.Dim, d.Unit, d.High-d.Low)
+	}
+	return scaleOf(p.Dim, p.Unit, d.High-d.Low)
 }
 
 func (d Disagreement) of() string {

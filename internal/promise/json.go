@@ -111,6 +111,10 @@ func (p Judged) json() jsonPromise {
 		j.Evidence = append(j.Evidence, e.json(s))
 	}
 	for _, d := range p.Disagree {
+		s := s
+		if d.Unit != "" {
+			s = scale{dim: d.Dim, unit: d.Unit}
+		}
 		j.Disagree = append(j.Disagree, jsonDisagree{d.A, d.B, s.rounded(s.difference(d.Difference)), s.rounded(s.difference(d.Low)), s.rounded(s.difference(d.High)), s.unit, d.of(), d.Conditions})
 	}
 	for _, l := range p.Lacks {

@@ -13,7 +13,6 @@ import (
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/statistics"
 	"hindwatt/internal/study/bench"
-	"hindwatt/internal/study/setpoint"
 )
 
 const (
@@ -45,44 +44,68 @@ type gathering struct {
 	high     float64
 }
 
-// measuredSetpoint adds what was read on the bench: as it was read, and carried over by the model
-// to the conditions of the promise where those are wider.
-func (s *session) measuredSetpoint(ctx context.Context, run *setpointRun, name string, j *Judged) (*settling, error) {
+// A measurement is how the readings of a study bear on one promise.
+type measurement struct {
+	conditions string // of the promise, in words
+	of         string // what is read where that is not the promised quantity itself; "" where it is
+	dim        quantity.Dimension
+	unit       string // of differences of what is read, where of is set
+
+	// direct gives the bench what was read, at its own conditions; known is false where the folder lacks what that takes.
+	direct func(g gathering) (in bench.Input, known bool, err error)
+	// stands reports whether the readings were made within the promised conditions, and whether they cover them.
+	stands func(g gathering) (within, covers bool)
+	// at is what the model says where they were made, of the same units.
+	at func(ctx context.Context, g gathering, r *bench.Result) (modelled, error)
+	// over gives the bench what was read as the model carries it to the promised conditions.
+	over func(ctx context.Context, g gathering, in bench.Input) (bench.Input, error)
+	// reaches reports whether the model has figures at all.
+	reaches bool
+}
+
+// modelled is a calculated distribution, and the interval of the readings' mean that it is held against.
+type modelled struct {
+	mean, unitSD, unknownSD float64
+	read                    bench.Interval
+}
+
+// measured adds what was read on the bench: as it was read, and carried over by the model to the conditions of the promise where
+// those are wider.
+func (s *session) measured(ctx context.Context, m measurement, all []gathering, j *Judged) (*settling, error) {
 	var settle *settling
-	if run.input.Conditions.Aged { // new units say nothing of old ones
-		return nil, nil
-	}
-	for _, g := range s.gather(name) {
-		from, known := target(run.input, name, g)
-		if !known {
-			return nil, nil
+	for _, g := range all {
+		in, known, err := m.direct(g)
+		if err != nil {
+			return nil, err
 		}
-		in := bench.Input{
-			Quantity: "setpoint." + name, Unit: j.Unit, Readings: g.readings,
-			Target:     from,
-			Proportion: j.Proportion, Confidence: j.Confidence, Seed: s.options.Seed,
+		if !known {
+			return settle, nil
 		}
 		direct, err := bench.Run(ctx, in)
 		if err != nil {
 			return nil, err
 		}
-		within, covers := g.stands(run.input.Conditions)
-		e, err := benchEvidence(direct, g, j)
-		if err != nil {
-			return nil, err
+		within, covers := m.stands(g)
+		if m.of == "" {
+			e, err := benchEvidence(direct, g, j)
+			if err != nil {
+				return nil, err
+			}
+			e.Covers = covers
+			if within { // read elsewhere, it stands for the promise only as the model carries it
+				j.Evidence = append(j.Evidence, e)
+			}
 		}
-		e.Covers = covers
-		if within { // read elsewhere, it stands for the promise only as the model carries it
-			j.Evidence = append(j.Evidence, e)
-		}
-		if err := s.compare(ctx, run, name, g, direct, j); err != nil {
+		if err := m.compare(ctx, g, direct, j); err != nil {
 			return nil, err
 		}
 		over := direct
-		if !covers && run.reaches(name) {
-			if over, err = s.carry(ctx, run, name, g, in, j); err != nil {
+		if (!covers || m.of != "") && m.reaches {
+			if over, err = m.carry(ctx, g, in, j); err != nil {
 				return nil, err
 			}
+		} else if m.of != "" {
+			continue
 		}
 		next, err := settleBench(over, j)
 		if err != nil {
@@ -96,12 +119,11 @@ func (s *session) measuredSetpoint(ctx context.Context, run *setpointRun, name s
 }
 
 // carry adds the measurement as the model carries it to the promised conditions.
-func (s *session) carry(ctx context.Context, run *setpointRun, name string, g gathering, in bench.Input, j *Judged) (*bench.Result, error) {
-	drift, err := run.result.Carry(ctx, name, g.point(run.input), carryRuns, carryEach)
+func (m measurement) carry(ctx context.Context, g gathering, in bench.Input, j *Judged) (*bench.Result, error) {
+	in, err := m.over(ctx, g, in)
 	if err != nil {
 		return nil, err
 	}
-	in.Carry = &bench.Carry{Groups: drift.Groups, Low: drift.Low, High: drift.High}
 	over, err := bench.Run(ctx, in)
 	if err != nil {
 		return nil, err
@@ -111,8 +133,11 @@ func (s *session) carry(ctx context.Context, run *setpointRun, name string, g ga
 		return nil, err
 	}
 	e.Covers, e.Carried = true, true
-	e.Conditions = run.text()
+	e.Conditions = m.conditions
 	e.Note = "carried over by the model from " + g.text()
+	if m.of != "" {
+		e.Note = "carried over by the model from " + m.of + " at " + g.text()
+	}
 	j.Evidence = append(j.Evidence, e)
 	return over, nil
 }
@@ -161,58 +186,56 @@ func settleBench(r *bench.Result, j *Judged) (*settling, error) {
 
 // compare says whether the calculation and the bench disagree on the same units at the same
 // conditions. What both share, the error of one and the same meter, cancels.
-func (s *session) compare(ctx context.Context, run *setpointRun, name string, g gathering, r *bench.Result, j *Judged) error {
-	if !run.reaches(name) || r.Mean.OpenLow || r.Mean.OpenHigh {
+func (m measurement) compare(ctx context.Context, g gathering, r *bench.Result, j *Judged) error {
+	if !m.reaches || r.Mean.OpenLow || r.Mean.OpenHigh {
 		return nil
 	}
-	point := g.point(run.input)
-	point.ByTrimMeter = run.input.Trim != nil && g.meter() != "" && g.meter() == run.input.Trim.Instrument.Name
-	calculated, err := run.result.At(ctx, name, point)
+	calculated, err := m.at(ctx, g, r)
 	if err != nil {
 		return err
 	}
-	read := r.Mean
-	if point.ByTrimMeter {
-		read = r.MeanWithoutMeter
-	}
-	half := (read.High - read.Low) / 2
+	half := (calculated.read.High - calculated.read.Low) / 2
 	scatter := 0.0
 	if r.Units == 1 { // with more units their own scatter is in the interval of the mean
-		scatter = calculated.UnitSD
+		scatter = calculated.unitSD
 	}
 	// [V4]
-	u95 := math.Hypot(half, normal95*math.Hypot(scatter, calculated.UnknownSD))
-	if d, differs := disagrees(Calculated, Measured, calculated.Mean-r.Mean.Best, u95, g.text()); differs {
+	u95 := math.Hypot(half, normal95*math.Hypot(scatter, calculated.unknownSD))
+	if d, differs := disagrees(Calculated, Measured, calculated.mean-r.Mean.Best, u95, g.text()); differs {
+		d.Of, d.Dim, d.Unit = m.of, m.dim, m.unit
 		j.Disagree = append(j.Disagree, d)
 	}
 	if r.Units < fewForSpread || r.SD == 0 {
 		return nil
 	}
 	low, high := statistics.SpreadLimits(r.SD, r.Units, spreadConfidence) // [V5]
-	if calculated.UnitSD < low || calculated.UnitSD > high {
+	if calculated.unitSD < low || calculated.unitSD > high {
 		j.Disagree = append(j.Disagree, Disagreement{
-			A: Calculated, B: Measured, Of: "spread from unit to unit", Conditions: g.text(),
-			Difference: calculated.UnitSD - r.SD, Low: calculated.UnitSD - high, High: calculated.UnitSD - low,
+			A: Calculated, B: Measured, Of: strings.TrimPrefix(m.of+", spread from unit to unit", ", "), Conditions: g.text(), Dim: m.dim, Unit: m.unit,
+			Difference: calculated.unitSD - r.SD, Low: calculated.unitSD - high, High: calculated.unitSD - low,
 		})
 	}
 	return nil
 }
 
-// gather returns the readings of a quantity, those made under much the same conditions together.
-// A reading whose ambient was not noted cannot be held against a level that follows the
-// temperature, nor carried to another one: it is left out, and that is said.
-func (s *session) gather(name string) []gathering {
+// rows returns the readings of one thing; those of another dimension, or without an ambient, are left out, and that is said.
+func (s *session) rows(what string, dim quantity.Dimension, want string) []product.Reading {
 	var rows []product.Reading
-	for _, row := range bind.Readings(s.product, "setpoint."+strings.TrimSuffix(name, "-error")) {
+	for _, row := range bind.Readings(s.product, what) {
 		switch {
-		case row.Value.Dim != quantity.Voltage:
-			s.advise(row.Leaf, "is left out: its value is a "+row.Value.Dim.Name(), "want a voltage such as 27.3 V")
+		case row.Value.Dim != dim:
+			s.advise(row.Leaf, "is left out: its value is a "+row.Value.Dim.Name(), want)
 		case !row.Ambient.Set():
 			s.advise(row.Leaf, "is left out: its ambient was not noted", `note it: ambient="18 °C"`)
 		default:
 			rows = append(rows, row)
 		}
 	}
+	return rows
+}
+
+// gatherings puts together the readings whose ambients follow each other closely.
+func (s *session) gatherings(rows []product.Reading) []gathering {
 	var all []gathering
 	sort.SliceStable(rows, func(a, b int) bool { return rows[a].Ambient.Value < rows[b].Ambient.Value })
 	for _, row := range rows {
@@ -225,59 +248,6 @@ func (s *session) gather(name string) []gathering {
 		g.ambient += (at - g.ambient) / float64(len(g.rows))
 	}
 	return all
-}
-
-// stands reports whether the readings were made within the promised conditions, and whether they
-// cover all of them.
-func (g gathering) stands(c setpoint.Conditions) (within, covers bool) {
-	low, high := ambientOf(c.Ambient)
-	within = g.low >= low-same && g.high <= high+same
-	covers = low >= g.low-same && high <= g.high+same
-	for _, current := range []struct {
-		promised *setpoint.Value
-		read     func(product.Reading) product.Quantity
-	}{
-		{c.ChargeCurrent, func(r product.Reading) product.Quantity { return r.ChargeCurrent }},
-		{c.LoadCurrent, func(r product.Reading) product.Quantity { return r.LoadCurrent }},
-	} {
-		if current.promised == nil {
-			continue
-		}
-		low, high := bounds(current.promised.Quantity)
-		slack := nearly * high
-		least, most := math.Inf(1), math.Inf(-1)
-		for _, row := range g.rows {
-			read := current.read(row)
-			if !read.Set() {
-				return false, false
-			}
-			least, most = min(least, read.Value), max(most, read.Value)
-		}
-		within = within && least >= low-slack && most <= high+slack
-		covers = covers && low >= least-slack && high <= most+slack
-	}
-	return within, covers
-}
-
-// point is where the readings were made, for the model.
-func (g gathering) point(in setpoint.Input) setpoint.Point {
-	p := setpoint.Point{Ambient: g.ambient}
-	mean := func(of func(product.Reading) product.Quantity) *float64 {
-		sum, n := 0.0, 0
-		for _, row := range g.rows {
-			if q := of(row); q.Set() {
-				sum, n = sum+q.Value, n+1
-			}
-		}
-		if n == 0 {
-			return nil
-		}
-		sum /= float64(n)
-		return &sum
-	}
-	p.Charge = mean(func(r product.Reading) product.Quantity { return r.ChargeCurrent })
-	p.Load = mean(func(r product.Reading) product.Quantity { return r.LoadCurrent })
-	return p
 }
 
 func (g gathering) text() string {
@@ -311,26 +281,4 @@ func (g gathering) basis() string {
 		}
 	}
 	return weakest
-}
-
-// target is what a reading is a deviation from, by the ambient in K. Where the quantity is the
-// voltage itself, readings of a gathering are brought to its mean ambient, since the target follows
-// the temperature; where the reading is the deviation, it is nil. It is not known where the
-// folder does not give the level.
-func target(in setpoint.Input, name string, g gathering) (from func(float64) float64, known bool) {
-	level, deviation := strings.CutSuffix(name, "-error")
-	if level == "display" {
-		return nil, true
-	}
-	mean, known := in.Target(level, g.ambient)
-	if !known {
-		return nil, false
-	}
-	if deviation {
-		mean = 0
-	}
-	return func(ambient float64) float64 {
-		v, _ := in.Target(level, ambient)
-		return v - mean
-	}, true
 }

@@ -47,7 +47,7 @@ func (p Judged) page() page.Promise {
 		Strip: p.strip(), HasStrip: p.Bound.Min != nil || p.Bound.Max != nil,
 	}
 	for _, d := range p.Disagree {
-		s := scaleOf(p.Dim, p.Unit, d.High-d.Low)
+		s := d.scale(&p)
 		out.Disagree = append(out.Disagree, fmt.Sprintf("%s and %s disagree on the %s at %s: by %s, between %s and %s",
 			d.A, d.B, d.of(), d.Conditions, s.signed(d.Difference), s.signed(d.Low), s.signed(d.High)))
 	}
