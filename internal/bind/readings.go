@@ -74,16 +74,39 @@ func Bench(p *product.Product, r product.Reading) bench.Reading {
 		ambient := r.Ambient.Quantity
 		out.Ambient = &ambient
 	}
-	if meter := p.Meters.Get(r.Meter.Text); meter != nil && meter.Voltage.Set() {
-		out.Meter = &bench.Meter{
-			Name: r.Meter.Text, Accuracy: meter.Voltage.Accuracy.Accuracy, Digit: meter.Voltage.Digit.Value,
-			From: from(meter.Voltage.Leaf),
-		}
-		if !meter.Voltage.Digit.Set() {
-			out.Meter.Digit = lastDigit(r.Value)
-		}
+	meter := p.Meters.Get(r.Meter.Text)
+	if meter == nil {
+		return out
+	}
+	gauge := gaugeOf(meter, r.Value.Dim)
+	if gauge == nil || !gauge.Set() {
+		return out
+	}
+	out.Meter = &bench.Meter{Name: r.Meter.Text, Accuracy: gauge.Accuracy.Accuracy, Digit: gauge.Digit.Value, From: from(gauge.Leaf)}
+	if !gauge.Digit.Set() {
+		out.Meter.Digit = lastDigit(r.Value)
+	}
+	if r.Value.Dim.Point { // a part of the reading is a part of its degrees Celsius
+		a := &out.Meter.Accuracy
+		a.Absolute.Value += a.Relative * math.Abs(r.Value.Value-zeroCelsius)
+		a.Absolute.Dim, a.Relative = quantity.TemperatureDifference, 0
 	}
 	return out
+}
+
+const zeroCelsius = 273.15 // K
+
+// gaugeOf is the gauge of a meter that measures a dimension; nil if none does.
+func gaugeOf(m *product.Meter, d quantity.Dimension) *product.Gauge {
+	switch d {
+	case quantity.Voltage:
+		return &m.Voltage
+	case quantity.Current:
+		return &m.Current
+	case quantity.TemperaturePoint:
+		return &m.Temperature
+	}
+	return nil
 }
 
 // lastDigit is what the last digit of a reading counts, as it is written: 10 mV for "27.34 V". It

@@ -19,7 +19,7 @@ var method = []page.Method{
 		Equation: "[Q3] d = 1, 0.9 … 0",
 		Source:   "choice"},
 	{Text: "Units: 50 draws of what is merely unknown (convection, the film inside, the contact of the mounting, fillings), stratified; 40 units for each, each data sheet's value drawn within its limits.",
-		Equation: "[Q4] x = low + (high - low) · p;  x = mean + sd · z(p)",
+		Equation: "[Q4] x = low + (high - low) · p;  x = mean + sd · z(p);  factors of heat: low · (high/low)^p",
 		Source:   "JCGM 101:2008 6.4.2; nested sampling; McKay, Beckman, Conover, Technometrics 21 (1979)"},
 	{Text: "Share of units inside a bound, at the worst of the promised ambients.",
 		Equation: "[Q5] share = units inside / units, for each draw of the unknown",

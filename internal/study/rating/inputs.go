@@ -3,11 +3,9 @@ package rating
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"hindwatt/internal/page"
-	"hindwatt/internal/quantity"
 )
 
 // inputs are those that the answer rests on: the conditions, what is taken where none is given, and every uncertain value,
@@ -47,15 +45,15 @@ func (r *Result) inputs() []page.Input {
 		if v.Unknown {
 			note = "not known, the same for all units"
 		}
-		list = append(list, page.Input{Name: v.Name, Text: text(v.Quantity), From: v.From, Note: note})
+		list = append(list, page.Input{Name: v.Name, Text: text(v), From: v.From, Note: note})
 	}
 	return list
 }
 
 // text writes a quantity; a factor of a model as its limits.
-func text(q quantity.Quantity) string {
-	if q.Dim == quantity.Ratio && q.Spread == quantity.Limits && q.Value == 1 {
-		return fmt.Sprintf("1 ±%.0f %%", 100*math.Abs(q.High-1))
+func text(v hardwareVariable) string {
+	if isFactor(v) {
+		return fmt.Sprintf("times %.2g to %.2g", v.Quantity.Low, v.Quantity.High)
 	}
-	return q.String()
+	return v.Quantity.String()
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"hindwatt/internal/numeric"
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/statistics"
 )
@@ -35,6 +36,9 @@ func (o *Outcome) linear(r *Result) error {
 	inputs := make([]statistics.Input, len(variables))
 	for i, v := range variables {
 		q := v.Quantity
+		if isFactor(v) { // by its logarithm
+			q.Low, q.High, q.Spread, q.Value = numeric.Log(q.Low), numeric.Log(q.High), quantity.Limits, 0
+		}
 		inputs[i] = statistics.Input{Name: v.Name, Value: q.Value, U: q.StandardUncertainty()}
 		if q.Spread == quantity.Limits || q.Spread == quantity.Range {
 			inputs[i].Dist, inputs[i].Low, inputs[i].High = statistics.Rectangular, q.Low, q.High
@@ -44,8 +48,14 @@ func (o *Outcome) linear(r *Result) error {
 	if err != nil {
 		return err
 	}
+	values := make([]float64, len(variables))
 	budget, err := statistics.Propagate(func(x []float64) (float64, error) {
-		if err := p.unit.Set(x); err != nil {
+		for i, v := range variables {
+			if values[i] = x[i]; isFactor(v) {
+				values[i] = numeric.Exp(x[i])
+			}
+		}
+		if err := p.unit.Set(values); err != nil {
 			return 0, err
 		}
 		v, err := p.value(o.aim, o.At, []duty{o.Duty})

@@ -95,7 +95,7 @@ func (p *probe) value(a aim, at place, duties []duty) (float64, error) {
 		if err != nil {
 			return p.never(err)
 		}
-		return pt.Standby, nil
+		return -pt.BatteryCurrent, nil
 	case "drop", "load-drop":
 		duties = []duty{conducting}
 	}

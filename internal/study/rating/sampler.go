@@ -2,6 +2,7 @@ package rating
 
 import (
 	"context"
+	"strings"
 	"sync"
 
 	"hindwatt/internal/hardware"
@@ -33,12 +34,26 @@ func newSampler(in *Input, d *hardware.Design, outer, inner int) *sampler {
 		stream := numeric.NewStream(in.Seed, uint64(v), outerPath)
 		drawn := make([]float64, outer)
 		for j := range drawn {
-			drawn[j] = quantile(x.Quantity, (float64(j)+stream.Float64())/float64(outer))
+			drawn[j] = draw(x, (float64(j)+stream.Float64())/float64(outer))
 		}
 		numeric.Shuffle(&stream, drawn)
 		s.unknown[v] = drawn
 	}
 	return s
+}
+
+// isFactor reports whether a variable is a doubt of the models of heat: a factor about 1, even by its logarithm.
+func isFactor(v hardware.Variable) bool {
+	return strings.HasPrefix(v.Name, "heat.") && v.Quantity.Low > 0
+}
+
+// draw returns the p-quantile of a variable.
+func draw(v hardware.Variable, p float64) float64 {
+	if isFactor(v) {
+		low, high := numeric.Log(v.Quantity.Low), numeric.Log(v.Quantity.High)
+		return numeric.Exp(low + float64((high-low)*p))
+	}
+	return quantile(v.Quantity, p)
 }
 
 // quantile returns the p-quantile of a quantity as written; a range and limits are rectangular (JCGM 100, 4.3.7).
@@ -79,7 +94,7 @@ func (s *sampler) run(ctx context.Context, visit func(p *probe, unit int) error)
 		for i := range s.inner {
 			for v, u := range s.variables {
 				if !u.Unknown {
-					x[v] = quantile(u.Quantity, streams[v].Float64())
+					x[v] = draw(u, streams[v].Float64())
 				}
 			}
 			if err := p.unit.Set(x); err != nil {
