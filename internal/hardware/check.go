@@ -83,6 +83,8 @@ func (d *Design) checkGates(l *layout) (out []Fault) {
 		c := &d.Components[i]
 		switch {
 		case c.Kind != "mosfet":
+		case !c.turnsOn():
+			out = append(out, Fault{c.Name, "its drive does not reach beyond its threshold, so it never conducts", "a higher part." + c.Part + ".drive, or a part with a lower threshold", c.At, true})
 		case c.Gate == "" && !c.driven():
 			out = append(out, Fault{c.Name, "nothing says when it conducts", "role = \"switch\", \"blocking\" or \"load-switch\", or a gate", c.At, false})
 		case c.Gate != "" && !c.driven() && l.signal(d, c.Gate) && len(l.touching[c.Gate]) == 0:
@@ -90,6 +92,18 @@ func (d *Design) checkGates(l *layout) (out []Fault) {
 		}
 	}
 	return out
+}
+
+// turnsOn reports whether the gate's drive exceeds the threshold at its middle.
+func (c *Component) turnsOn() bool {
+	var x fixed
+	for _, f := range c.fields(&x) {
+		*f.to = f.standard
+		if f.value != nil {
+			*f.to = f.value.Value
+		}
+	}
+	return x.drive > x.threshold && x.given > x.threshold
 }
 
 func (d *Design) checkTerminals() (out []Fault) {

@@ -1,57 +1,62 @@
 package hardware
 
 import (
-	"errors"
-	"math"
-
 	"hindwatt/internal/physics/circuit"
 )
 
-type fitted struct{ is, n, rs, tempco, at float64 }
+// A body diode's drop is taken at bodyCurrent, or at the rated current if that is less, and falls by bodyTempco: a silicon junction.
+// Common practice.
+const (
+	bodyCurrent = 10.0  // A
+	bodyTempco  = -2e-3 // V/K
+)
 
-func diodeCurve(d *Diode) (fitted, error) {
-	if len(d.Drops) == 0 {
-		return fitted{}, errors.New("it has no drops")
+// diodeCurve fits a junction to the drops of a data sheet. A series resistance that the sheet names is taken off first.
+func diodeCurve(d *Diode) (*circuit.DiodeFit, error) {
+	series := 0.0
+	if d.Series != nil {
+		series = d.Series.Value
 	}
-	lo, hi := d.Drops[0], d.Drops[0]
-	for _, p := range d.Drops {
-		if math.Abs(p.Temperature-reference25) < 1 {
-			if p.Current < lo.Current {
-				lo = p
-			}
-			if p.Current > hi.Current {
-				hi = p
-			}
-		}
+	data := circuit.DiodeData{Forward: make([]circuit.Point, len(d.Drops))}
+	for i, p := range d.Drops {
+		data.Forward[i] = circuit.Point{Current: p.Current, Voltage: p.Voltage - series*p.Current, Temperature: p.Temperature}
 	}
-	f := fitted{n: 0.03, at: reference25, tempco: -1.2e-3}
-	if hi.Current > lo.Current {
-		f.rs = max(0, (hi.Voltage-lo.Voltage-f.n*math.Log(hi.Current/lo.Current))/(hi.Current-lo.Current))
+	if d.Tempco != nil {
+		data.Tempco = d.Tempco.Value
 	}
-	f.is = lo.Current / math.Exp((lo.Voltage-f.rs*lo.Current)/f.n)
-	return f, nil
+	return circuit.FitDiode(data)
 }
 
-func bodyCurve(m *Mosfet) (fitted, error) {
-	return fitted{n: 0.03, at: reference25, tempco: -2e-3, is: 5 / math.Exp(0.8/0.03)}, nil
+// bodyCurve is the body diode of a mosfet.
+func bodyCurve(m *Mosfet) (*circuit.DiodeFit, error) {
+	at, drop := bodyCurrent, bodyDrop
+	if m.Current != nil {
+		at = min(at, m.Current.Value)
+	}
+	if m.BodyDrop != nil {
+		drop = m.BodyDrop.Value
+	}
+	return circuit.FitDiode(circuit.DiodeData{Forward: []circuit.Point{{Current: at, Voltage: drop}}, Tempco: bodyTempco})
 }
 
+// junction is the forward curve at a temperature, with this unit's drop.
 func (m *model) junction(t float64) circuit.Diode {
-	f := m.curve
-	k := m.drop
-	if m.kind == "mosfet" {
-		k = 1
-	}
-	return circuit.Diode{Saturation: f.is * math.Exp(-f.tempco*(t-f.at)/f.n), Emission: f.n * k, Series: f.rs * k}
+	j := m.curve.At(t)
+	j.Series += m.series
+	j.Emission *= m.scale
+	j.Series *= m.scale
+	return j
 }
 
 // diode is a junction at a temperature, with its leakage and breakdown.
 func (m *model) diode(t float64) circuit.Diode {
 	j := m.junction(t)
-	if m.leakage > 0 && m.rated > 0 {
-		j.Leakage = circuit.Leakage{Current: m.leak(t), Voltage: m.rated}
-	} else if m.leakage > 0 && m.breakdown > 0 {
-		j.Leakage = circuit.Leakage{Current: m.leak(t), Voltage: m.breakdown}
+	volts := m.rated
+	if volts == 0 {
+		volts = m.breakdown
+	}
+	if m.leakage > 0 && volts > 0 {
+		j.Leakage = circuit.Leakage{Current: max(0, m.leak(t)-j.Saturation), Voltage: volts}
 	}
 	if m.breakdown > 0 {
 		j.Breakdown = circuit.Breakdown{Voltage: m.breakdown}
@@ -59,7 +64,7 @@ func (m *model) diode(t float64) circuit.Diode {
 	return j
 }
 
-// clamp is a suppressor; its resistance at peak follows from clamping voltage and current.
+// clamp is a suppressor; its resistance follows from clamping voltage and current.
 func (m *model) clamp() circuit.Clamp {
 	c := circuit.Clamp{Breakdown: circuit.Breakdown{Voltage: m.breakdown}}
 	if m.peak > 0 && m.clamping > m.breakdown {
@@ -68,8 +73,14 @@ func (m *model) clamp() circuit.Clamp {
 	return c
 }
 
-type onChannel struct{ r, tempco float64 }
+// hot is the temperature to which an on-resistance's coefficient is followed, K: sheets give it for 25 to 100 °C.
+const hot = 373.15
 
-func (c onChannel) Resistance(drive, t float64) float64 { return c.r * (1 + c.tempco*(t-reference25)) }
-
-func channel(x *fixed) onChannel { return onChannel{x.resistance, x.tempco} }
+// channel is a mosfet's on-resistance over drive and temperature.
+func channel(x *fixed) circuit.Channel {
+	c := circuit.Channel{Resistance: x.resistance, Drive: x.given, Threshold: x.threshold}
+	if grown := 1 + x.tempco*(hot-reference25); grown >= 1 {
+		c.HotFactor, c.HotTemperature = grown, hot
+	}
+	return c
+}

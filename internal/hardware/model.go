@@ -1,9 +1,8 @@
 package hardware
 
 import (
-	"math"
-
 	"hindwatt/internal/numeric"
+	"hindwatt/internal/physics/circuit"
 	"hindwatt/internal/physics/conductor"
 	"hindwatt/internal/physics/heat"
 )
@@ -14,8 +13,9 @@ type model struct {
 	kind   string
 	copper bool    // its resistance follows copper
 	base   float64 // Ω at 20 °C of copper, at any temperature of a resistor
-	curve  fitted
-	on     onChannel
+	curve  *circuit.DiodeFit
+	scale  float64 // on the drop of the curve
+	on     circuit.Channel
 	edge   float64 // s, of both edges together
 }
 
@@ -37,7 +37,7 @@ func (m *model) fit(c *Component) error {
 
 // derive works out what depends on the values of this unit.
 func (m *model) derive(c *Component, x *fixed) (err error) {
-	m.fixed = x
+	m.fixed, m.scale = x, 1
 	switch c.Kind {
 	case "wire":
 		class := conductor.Class5
@@ -49,6 +49,8 @@ func (m *model) derive(c *Component, x *fixed) (err error) {
 	case "track":
 		m.copper = true
 		m.base, err = conductor.TrackResistance(x.width, x.thickness, x.length, copperReference)
+	case "diode":
+		m.scale = x.drop
 	case "fuse":
 		m.copper, m.base = true, x.resistance
 	case "mosfet":
@@ -84,7 +86,10 @@ func (x *fixed) negative() string {
 func (m *model) ohms(t float64) float64 {
 	switch {
 	case m.kind == "mosfet":
-		return m.on.Resistance(m.drive, t)
+		if r, ok, err := m.on.OnResistance(m.drive, min(max(t, 150), 600)); ok && err == nil {
+			return r
+		}
+		return circuit.MostResistance // its drive does not turn it on: Check says so
 	case m.kind == "thermistor":
 		return m.base * numeric.Exp(m.beta*(1/t-1/reference25)) // IEC 60539-1, B value
 	case m.copper:
@@ -136,6 +141,3 @@ func (m *model) forward(i, t float64) float64 {
 	}
 	return j.Emission*numeric.Log(i/j.Saturation+1) + i*j.Series
 }
-
-// squash guards a temperature that a solution runs through on its way.
-func squash(t float64) float64 { return math.Min(math.Max(t, 150), 700) }
