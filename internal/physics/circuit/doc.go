@@ -30,5 +30,5 @@
 // # What is assumed
 //
 // Every semiconductor and every electronic load lets at least 1 pS through (LeastConductance), less than any board leaks.
-// Nothing here heats: whoever knows the temperature sets the values for it (Fit.At, Channel.Resistance).
+// Nothing here heats: whoever knows the temperature sets the values for it (DiodeFit.At, Channel.OnResistance).
 package circuit

@@ -1,5 +1,7 @@
 package circuit
 
+import "math"
+
 // prepare lays the network out for its present values.
 func (s *Solver) prepare() error {
 	n := s.net
@@ -50,7 +52,7 @@ func (s *Solver) layOut(finest float64) {
 			}
 			c := &s.bends[bends]
 			c.a, c.b, c.at, c.j = from, to, 0, j
-			if finest > BranchBelow && float64(c.g*c.w*finest) > 1 {
+			if finest > BranchBelow && (math.IsInf(finest, 1) || float64(c.g*c.w*finest) > 1) {
 				place++
 				c.at = int32(place)
 			}

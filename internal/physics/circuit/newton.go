@@ -12,12 +12,15 @@ const (
 )
 
 const (
-	epsilon    = 0x1p-52
-	sumPart    = 1e-9 // of the largest current, that a sum at a node may be off
-	roundings  = 8    // of Σ|G·V|, that a sum may be off
-	smallVolts = 1e-9 // V, and
-	smallPart  = 1e-10
-	huge       = 1e300
+	epsilon      = 0x1p-52
+	sumPart      = 1e-9 // of the largest current, that a sum at a node may be off
+	roundings    = 8    // of Σ|G·V|, that a sum may be off
+	smallVolts   = 1e-9 // V, and
+	smallPart    = 1e-10
+	patience     = 30   // iterations, after which steps need not be small
+	rowVolts     = 1e-3 // V, against which the rounding of a source's row is measured at least
+	huge         = 1e300
+	tangentReach = 1e-6 // V, on which a tangent departs from an exponential by some 1e-9 of it
 )
 
 // newton goes on from x until it settles.
@@ -26,10 +29,10 @@ const (
 //	extra  conductance from each node to Ground, S
 func (s *Solver) newton(part, extra float64, most int) verdict {
 	still := false
-	for range most {
+	for turn := range most {
 		s.evaluate(part, extra)
-		if still && s.holds(sumPart, part, extra) {
-			return settled
+		if (still || turn > patience) && s.holds(sumPart, part, extra) {
+			return settling(still)
 		}
 		s.iterations++
 		if !eliminate(s.rows, s.f) {
@@ -41,10 +44,14 @@ func (s *Solver) newton(part, extra float64, most int) verdict {
 		}
 	}
 	s.evaluate(part, extra)
-	switch {
-	case !s.holds(sumPart, part, extra):
+	if !s.holds(sumPart, part, extra) {
 		return failed
-	case still:
+	}
+	return settling(still)
+}
+
+func settling(still bool) verdict {
+	if still {
 		return settled
 	}
 	return noisy
@@ -181,7 +188,7 @@ func (s *Solver) holds(ofLargest, part, extra float64) bool {
 		}
 	}
 	for i := s.net.Nodes(); i < len(s.f); i++ {
-		if !(math.Abs(s.f[i]) <= roundings*epsilon*(s.weight[i]+smallVolts)) {
+		if !(math.Abs(s.f[i]) <= roundings*epsilon*(s.weight[i]+rowVolts)) {
 			return false
 		}
 	}
@@ -189,7 +196,8 @@ func (s *Solver) holds(ofLargest, part, extra float64) bool {
 		b := &s.bends[i]
 		off := s.x[b.a] - s.x[b.b] - b.u - float64(b.j.rs*b.i)
 		g := float64(b.g * b.w)
-		if !(math.Abs(off*g) <= allowed+float64(roundings*epsilon*g*(math.Abs(s.x[b.a])+math.Abs(s.x[b.b])))) {
+		rounding := roundings * epsilon * (math.Abs(s.x[b.a]) + math.Abs(s.x[b.b]) + float64(b.j.rs*(math.Abs(b.i)+2*b.j.photo)))
+		if !(math.Abs(off*g) <= allowed+float64(rounding*g)) || !(math.Abs(off*b.w) <= tangentReach+rounding) {
 			return false
 		}
 	}

@@ -85,7 +85,8 @@ func (s *Solver) Solve() (*Solution, error) {
 	return &s.solution, nil
 }
 
-// search tries the ways one after another.
+// search tries the ways one after another, at last with every current as an unknown: then a conductance that is all there
+// is to Ground is not lost in sums with large ones.
 func (s *Solver) search() (How, bool) {
 	if s.Warm && s.warm {
 		if s.newton(1, 0, newtonLimit) == settled {
@@ -101,10 +102,24 @@ func (s *Solver) search() (How, bool) {
 			return Newton, true
 		}
 	}
-	if s.raiseSources() {
-		return SourceStepping, true
+	for _, finest := range []float64{BranchBelow, math.Inf(1)} {
+		s.layOut(finest)
+		switch {
+		case finest > BranchBelow && s.fromZero():
+			return Newton, true
+		case s.raiseSources():
+			return SourceStepping, true
+		case s.lowerConductances():
+			return ConductanceStepping, true
+		}
 	}
-	return ConductanceStepping, s.lowerConductances()
+	return ConductanceStepping, false
+}
+
+// fromZero is Newton's method without a start.
+func (s *Solver) fromZero() bool {
+	s.zero()
+	return s.newton(1, 0, newtonLimit) != failed
 }
 
 // zero begins from nothing.
