@@ -48,6 +48,7 @@ type built struct {
 	outer, film, board Surface
 	filling, wall      Link
 	leads              []Link
+	leadBest           []float64 // W/K, before doubt
 	mount              float64
 }
 
@@ -86,6 +87,7 @@ func Assemble(cases []Case, parts []Part, around Around) (*Assembly, error) {
 			return nil, err
 		}
 	}
+	a.doubt = NoDoubt
 	a.SetAround(around)
 	a.SetDoubt(NoDoubt)
 	return a, nil
@@ -168,7 +170,7 @@ func (a *Assembly) enclose(i int) {
 	}
 	a.Join(a.Surface[i], around, &b.outer)
 	for range b.Leads {
-		b.leads = append(b.leads, a.Conduct(a.Board[i], around, 0))
+		b.leads, b.leadBest = append(b.leads, a.Conduct(a.Board[i], around, 0)), append(b.leadBest, 0)
 	}
 }
 
@@ -224,16 +226,24 @@ func (a *Assembly) SetAround(around Around) {
 	pressure := Pressure(around.Altitude)
 	for i, b := range a.cases {
 		b.outer.Pressure, b.film.Pressure, b.board.Pressure = pressure, pressure, pressure
-		if b.Inside < 0 {
-			a.SetHeat(a.Surface[i], around.Irradiance*b.outer.Absorbed)
+		for k, l := range b.Leads {
+			b.leadBest[k] = l.Conductance(Reference, pressure)
+			a.SetConductance(b.leads[k], a.doubt.Leads*b.leadBest[k])
 		}
+		a.shine(i)
+	}
+}
+
+// shine sets the heat of the sun on a case that stands in the open.
+func (a *Assembly) shine(i int) {
+	if b := a.cases[i]; b.Inside < 0 {
+		a.SetHeat(a.Surface[i], a.around.Irradiance*b.outer.Absorbed)
 	}
 }
 
 // SetDoubt sets the factors of doubt; each > 0.
 func (a *Assembly) SetDoubt(d Doubt) {
 	a.doubt = d
-	pressure := Pressure(a.around.Altitude)
 	for _, b := range a.cases {
 		b.outer.Factor, b.film.Factor, b.board.Factor = d.Outer, d.Inner, d.Inner
 		b.outer.Mount = b.mount * d.Mount
@@ -241,7 +251,7 @@ func (a *Assembly) SetDoubt(d Doubt) {
 			a.SetConductance(b.filling, d.Filling*b.FillingConductance())
 		}
 		for i, l := range b.leads {
-			a.SetConductance(l, d.Leads*b.Leads[i].Conductance(Reference, pressure))
+			a.SetConductance(l, d.Leads*b.leadBest[i])
 		}
 	}
 	for i := range a.parts {
@@ -276,5 +286,5 @@ func (a *Assembly) Resistance(i int) float64 { return 1 / a.fixed[a.parts[i].lin
 func (a *Assembly) SetEmissivity(i int, emissivity, absorptance float64) {
 	b := a.cases[i]
 	b.outer.Emissivity, b.outer.Absorbed = emissivity, absorptance*b.Projected()
-	a.SetAround(a.around)
+	a.shine(i)
 }

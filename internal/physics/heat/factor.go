@@ -64,7 +64,7 @@ func (n *Network) plan() {
 	for i, j := range n.joined {
 		s.joined[i] = s.entry(j.a, j.b)
 	}
-	n.t, n.saved = make([]float64, size), make([]float64, size)
+	n.rise, n.saved = make([]float64, size), make([]float64, size)
 	n.residue, n.step = make([]float64, size-1), make([]float64, size-1)
 	n.shaped = true
 }

@@ -36,7 +36,7 @@ type Network struct {
 	joined  []joint
 	ambient float64
 
-	t       []float64 // temperatures, K; t[0] is the ambient
+	rise    []float64 // above the ambient, K: differences of rises round less than those of temperatures
 	shape   structure
 	shaped  bool
 	residue []float64
@@ -94,13 +94,13 @@ func (n *Network) SetHeat(at Node, p float64) { n.heat[at] = p }
 func (n *Network) SetLoss(at Node, loss Loss) { n.losses[at] = loss }
 
 // Temperature returns that of a node after Solve, K.
-func (n *Network) Temperature(at Node) float64 { return n.t[at] }
+func (n *Network) Temperature(at Node) float64 { return n.ambient + n.rise[at] }
 
 // Heat returns the heat made in a node after Solve, W.
 func (n *Network) Heat(at Node) float64 {
 	p := n.heat[at]
 	if n.losses[at] != nil {
-		q, _ := n.losses[at].At(n.t[at])
+		q, _ := n.losses[at].At(n.Temperature(at))
 		p += q
 	}
 	return p
@@ -110,10 +110,10 @@ func (n *Network) Heat(at Node) float64 {
 func (n *Network) GivenOff() float64 {
 	sum := 0.0
 	for _, l := range n.fixed {
-		sum += outward(l.a, l.b, l.g*(n.t[l.a]-n.t[l.b]))
+		sum += outward(l.a, l.b, l.g*(n.rise[l.a]-n.rise[l.b]))
 	}
 	for _, j := range n.joined {
-		q, _ := j.by.Heat(n.t[j.a], n.t[j.b])
+		q, _ := j.by.Heat(n.Temperature(j.a), n.Temperature(j.b))
 		sum += outward(j.a, j.b, q)
 	}
 	return sum

@@ -8,8 +8,8 @@ import (
 // closes is the share of the heat by which a balance may be off.
 const closes = 2e-10
 
-// rounding is what of each conductance times temperature may be off beside that, by the digits of a number: 8ε. A wall of aluminium
-// carries 3000 W/K.
+// rounding is what of each conductance times rise, or of a surface's slope times temperature, may be off beside that, by
+// the digits of a number: 8ε. A wall of aluminium carries 3000 W/K.
 const rounding = 8 * 2.2e-16
 
 // Solve finds the steady temperature of every node at an ambient, K, on the branch that a unit
@@ -31,7 +31,7 @@ func (n *Network) Solve(ambient float64) error {
 // Again is Solve from the temperatures of the last one: quicker where little has changed. A
 // state that it finds is stable; it is the lowest if the last one was and no other lies between.
 func (n *Network) Again(ambient float64) error {
-	if !n.shaped || n.t[Outside] == 0 {
+	if !n.shaped || n.ambient == 0 {
 		return n.Solve(ambient)
 	}
 	if err := n.prepare(ambient); err != nil {
@@ -64,7 +64,7 @@ func (n *Network) prepare(ambient float64) error {
 			return fmt.Errorf("%s has no way for its heat to the ambient; want a resistance or a surface", n.names[i])
 		}
 	}
-	n.ambient, n.t[Outside] = ambient, ambient
+	n.ambient = ambient
 	return nil
 }
 
@@ -93,8 +93,8 @@ func (n *Network) adrift() int {
 // start is a first guess: all nodes a little above the ambient, since free convection needs a difference.
 func (n *Network) start() {
 	const guess = 10 // K
-	for i := 1; i < len(n.t); i++ {
-		n.t[i] = n.ambient + guess
+	for i := 1; i < len(n.rise); i++ {
+		n.rise[i] = guess
 	}
 }
 
@@ -112,35 +112,36 @@ const (
 func (n *Network) newton(scale float64) outcome {
 	const most = 60
 	for range most {
-		heat, off := n.assemble(scale)
+		off, enough := n.assemble(scale)
 		if !n.shape.factor() {
 			return unstable
 		}
-		if off <= closes*heat+1e-14 {
+		if off <= enough {
 			return solved
 		}
 		n.shape.solve(n.residue)
 		for place, step := range n.residue {
-			t := &n.t[n.shape.order[place]]
-			*t += step
-			if !(*t <= MaxTemperature) {
+			rise := &n.rise[n.shape.order[place]]
+			*rise += step
+			if !(n.ambient+*rise <= MaxTemperature) {
 				return tooHot
 			}
-			*t = max(*t, n.ambient/2)
+			*rise = max(*rise, -n.ambient/2)
 		}
 	}
 	return unsettled
 }
 
 // assemble writes what is left of the balance of each node, and the slopes of it; it returns the
-// sum of heat made and the largest rest.
-func (n *Network) assemble(scale float64) (heat, off float64) {
+// largest rest and the rest that is none: a share of the heat made, and what rounding leaves.
+func (n *Network) assemble(scale float64) (off, enough float64) {
 	s := &n.shape
 	s.clear()
+	heat, slopes := 0.0, 0.0
 	for place, i := range s.order {
 		p, slope := n.heat[i], 0.0
 		if n.losses[i] != nil {
-			q, dq := n.losses[i].At(n.t[i])
+			q, dq := n.losses[i].At(n.Temperature(Node(i)))
 			p, slope = p+q, dq
 		}
 		n.residue[place], s.diag[place] = scale*p, -scale*slope
@@ -148,17 +149,18 @@ func (n *Network) assemble(scale float64) (heat, off float64) {
 	}
 	for i := range n.fixed {
 		l := &n.fixed[i]
-		n.pass(l.a, l.b, s.fixed[i], l.g*(n.t[l.a]-n.t[l.b]), l.g)
+		n.pass(l.a, l.b, s.fixed[i], l.g*(n.rise[l.a]-n.rise[l.b]), l.g)
 	}
 	for i := range n.joined {
 		j := &n.joined[i]
-		q, slope := j.by.Heat(n.t[j.a], n.t[j.b])
+		q, slope := j.by.Heat(n.Temperature(j.a), n.Temperature(j.b))
 		n.pass(j.a, j.b, s.joined[i], q, slope)
+		slopes += slope
 	}
 	for place, r := range n.residue {
-		off = max(off, math.Abs(r)-rounding*s.diag[place]*n.t[s.order[place]])
+		off = max(off, math.Abs(r)-rounding*s.diag[place]*math.Abs(n.rise[s.order[place]]))
 	}
-	return heat, off
+	return off, closes*heat + rounding*slopes*n.ambient
 }
 
 // pass books heat q from a to b.
@@ -184,16 +186,16 @@ func (n *Network) pass(a, b Node, entry int, q, slope float64) {
 func (n *Network) climb() error {
 	const least = 1e-7
 	n.start()
-	copy(n.saved, n.t)
+	copy(n.saved, n.rise)
 	scale, step, last := 0.0, 0.25, solved
 	for scale < 1 && step >= least {
 		next := min(1, scale+step)
 		if last = n.newton(next); last == solved {
 			scale, step = next, 2*step
-			copy(n.saved, n.t)
+			copy(n.saved, n.rise)
 		} else {
 			step /= 2
-			copy(n.t, n.saved)
+			copy(n.rise, n.saved)
 		}
 	}
 	if scale == 1 {
@@ -220,7 +222,7 @@ func (n *Network) runaway(scale float64, last outcome) error {
 			if n.losses[i] == nil {
 				continue
 			}
-			if _, slope := n.losses[i].At(n.t[i]); slope*n.residue[place] > most {
+			if _, slope := n.losses[i].At(n.Temperature(Node(i))); slope*n.residue[place] > most {
 				at, most = Node(i), slope*n.residue[place]
 			}
 		}
@@ -230,8 +232,8 @@ func (n *Network) runaway(scale float64, last outcome) error {
 
 func (n *Network) hottest() int {
 	at := 0
-	for i := range n.t {
-		if n.t[i] > n.t[at] {
+	for i := range n.rise {
+		if n.rise[i] > n.rise[at] {
 			at = i
 		}
 	}
