@@ -49,10 +49,14 @@ func (u *Unit) edgeLosses() {
 }
 
 // panelCurrent is what the panel gives in a part of the cycle.
-func (u *Unit) panelCurrent(k int) float64 {
-	w := u.network(k)
-	return -w.solution.Current(w.panel)
-}
+func (u *Unit) panelCurrent(k int) float64 { return -u.state[k][len(u.parts)+panelAt].current }
+
+// The flows of panel and battery stand behind those of the components.
+const (
+	panelAt = iota
+	batteryAt
+	beyond // how many
+)
 
 // inductance is that of the panel's lead.
 func (u *Unit) inductance() float64 {

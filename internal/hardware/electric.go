@@ -51,6 +51,9 @@ func (u *Unit) solve(warm bool) error {
 		for i := range u.parts {
 			u.state[k][i] = u.read(w, i)
 		}
+		for at, id := range [beyond]circuit.ID{w.panel, w.battery} {
+			u.state[k][len(u.parts)+at] = flow{w.solution.Current(id), w.solution.Across(id), steady}
+		}
 	}
 	return nil
 }

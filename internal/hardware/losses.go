@@ -85,3 +85,21 @@ func (u *Unit) itself(i int) (p float64) {
 	}
 	return p
 }
+
+// drops works out again what lies across resistances and forward junctions, at the currents and temperatures at hand.
+func (u *Unit) drops() {
+	for k, share := range u.share() {
+		if share == 0 {
+			continue
+		}
+		for i := range u.parts {
+			m, f := &u.parts[i], &u.state[k][i]
+			switch f.way {
+			case ohmic:
+				f.across = f.current * m.ohms(u.temps[i])
+			case forward:
+				f.across = math.Copysign(m.forward(math.Abs(f.current), u.temps[i]), f.current)
+			}
+		}
+	}
+}

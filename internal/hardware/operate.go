@@ -147,8 +147,7 @@ func (u *Unit) meanCurrents() (panel, battery float64) {
 		if share == 0 {
 			continue
 		}
-		w := u.network(k)
-		p, b := w.solution.Current(w.panel), w.solution.Current(w.battery)
+		p, b := u.state[k][len(u.parts)+panelAt].current, u.state[k][len(u.parts)+batteryAt].current
 		panel += share * p * p
 		battery += share * b * b
 	}

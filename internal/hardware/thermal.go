@@ -298,7 +298,7 @@ func (t *thermal) set(x *store) error {
 	}
 	t.assembly.SetDoubt(heat.DoubtOf(x.doubt[:]))
 	for i, k := range t.part {
-		if k >= 0 {
+		if kind := t.d.Components[i].Kind; k >= 0 && kind != "wire" && kind != "track" { // whose ways follow from their shape
 			p := t.d.place(i, &x.parts[i])
 			t.assembly.SetPart(k, p.JunctionToCase, p.JunctionToAmbient)
 		}

@@ -76,7 +76,7 @@ func (d *Design) Unit(values []float64) (*Unit, error) {
 	u.x, u.slots = d.values()
 	n := len(d.Components)
 	u.parts, u.temps, u.losses, u.extra = make([]model, n), make([]float64, n), make([]loss, n), make([]Loss, n)
-	u.state = [2][]flow{make([]flow, n), make([]flow, n)}
+	u.state = [2][]flow{make([]flow, n+beyond), make([]flow, n+beyond)}
 	u.charging, u.stopped = d.wire(u.l), d.wire(u.l)
 	for i := range d.Components {
 		if err := u.parts[i].fit(&d.Components[i]); err != nil {
