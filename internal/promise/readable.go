@@ -19,6 +19,9 @@ func Readable(what string) (note string, err error) {
 	case !study.built():
 		return fmt.Sprintf("it is kept; the study that answers %q is not built yet", study.question), nil
 	}
+	if name == "rating" {
+		return "", readableRating(what, quantity)
+	}
 	var known []string
 	for _, q := range setpoint.Quantities() {
 		if level := strings.TrimSuffix(q, "-error"); level != q {

@@ -23,7 +23,7 @@ type study struct {
 // answers; one without is not built yet, and a promise on it has no evidence.
 var studies = []study{
 	{"setpoint", "Does it stop at the right voltage?", judgeSetpoint, answerSetpoint},
-	{"rating", "How much current can it carry?", nil, nil},
+	{"rating", "How much current can it carry?", judgeRating, answerRating},
 	{"fault", "What if it is wired wrongly?", nil, nil},
 	{"charge", "What does a year do to the battery?", nil, nil},
 	{"bench", "What did the bench say?", judgeBench, answerBench},
@@ -41,6 +41,8 @@ type session struct {
 
 	setpoints sync.Once
 	runs      map[string]*setpointRun // by the key of their settings
+
+	ratings map[string]*ratingRun // by their conditions; the mutex guards it
 
 	returns returnsRun
 	account accountsRun

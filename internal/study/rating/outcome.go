@@ -34,6 +34,20 @@ type Outcome struct {
 	outer, inner int
 }
 
+// Air is the ambient that the figures are of, K.
+func (o *Outcome) Air() float64 { return o.At.air }
+
+// Current is the panel's current that the figures are of, A; 0 for the largest current itself.
+func (o *Outcome) Current() float64 {
+	if o.Quantity == "current" {
+		return 0
+	}
+	return o.At.current
+}
+
+// Stops words what ends the current: "the junction of d1 stops it, conducting fully".
+func (o *Outcome) Stops() string { return stopWords(o.Part, o.Of) + " stops it, " + dutyWords(o.Duty) }
+
 // Inside returns the share of units that lie between min and max (±Inf is open). Low and High are what the share stays above,
 // and below, each with this confidence, for what is merely unknown and for the number of samples [Q5].
 func (o *Outcome) Inside(min, max, confidence float64) (Interval, error) {

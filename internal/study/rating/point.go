@@ -69,6 +69,9 @@ func (r *Result) At(ctx context.Context, at Reading) (AtPoint, error) {
 	if err != nil {
 		return AtPoint{}, err
 	}
+	if o := r.Outcome(at.Quantity); o != nil && o.Stated {
+		return AtPoint{Mean: o.Nominal, UnitSD: o.Linear.U}, nil
+	}
 	o := &Outcome{outer: pointOuter, inner: pointInner, samples: make([]float64, pointOuter*pointInner)}
 	err = newSampler(&r.Input, &r.Input.Design, pointOuter, pointInner).run(ctx, func(p *probe, unit int) error {
 		v, err := p.value(a, at.place(), r.statesHeld(a))
