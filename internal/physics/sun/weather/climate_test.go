@@ -34,8 +34,8 @@ func climate(t testing.TB, s Site, m [12]Month) *Climate {
 	return c
 }
 
-// months returns the means of a year's months: J/m² a day on the level and on the plane, K.
-func months(y *Year) (global, plane, air [12]float64) {
+// monthsOf returns the means of a year's months: J/m² a day on the level and on the plane, K.
+func monthsOf(y *Year) (global, plane, air [12]float64) {
 	m := NewMinutes()
 	for d := range Days {
 		y.Day(d, m)
@@ -55,7 +55,7 @@ func TestExactYearMeetsTheMonths(t *testing.T) {
 	c := climate(t, site, want)
 	c.Exact = true
 	for n := range 3 {
-		global, _, air := months(c.Year(1, n, sun.Plane{}))
+		global, _, air := monthsOf(c.Year(1, n, sun.Plane{}))
 		for m := range 12 {
 			if math.Abs(global[m]/c.Months[m].Global-1) > 1e-9 || math.Abs(air[m]-c.Months[m].Air) > 1e-6 {
 				t.Errorf("year %d month %d: %v J/m² and %v K, want %v and %v", n, m+1, global[m], air[m], c.Months[m].Global, c.Months[m].Air)

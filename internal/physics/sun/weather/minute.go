@@ -18,7 +18,7 @@ const (
 	edgeLong          = 90.0       // s
 	overcast          = 0.25       // of the clear sky: where no sun is left
 	flicker           = 0.15       // of an overcast sky's light, from minute to minute, relative
-	softest, hardest  = 0.4, 2.2   // how far shade may be moved to keep the hour's total
+	softest, hardest  = 0.4, 2.2   // how far shade is moved to keep the hour's total
 	brightest         = 1.3        // of the clear sky: what an hour's mean cannot exceed by beam
 )
 
@@ -126,11 +126,11 @@ func (y *Year) ceiling() float64 {
 	return min(c, 1.15)
 }
 
-// broken fills an hour of sun and shade in turn. What the draw misses of the hour's total is put
-// right in the shade as far as that goes, then everywhere, [S21].
+// broken fills an hour of sun and shade in turn. What the draw misses of the hour's total is put right
+// in the shade first: it is made darker or lighter, then lifted toward the sun; the rest everywhere, [S21].
 func broken(p *spell, r *numeric.Stream, s float64, clear, g []float64, total, ceiling float64) {
 	var shaded [60]bool
-	bright, dark := 0.0, 0.0
+	bright, dark, lift := 0.0, 0.0, 0.0
 	for i, c := range clear {
 		for p.left -= 60; p.left <= 0; {
 			p.next(r, s)
@@ -138,15 +138,20 @@ func broken(p *spell, r *numeric.Stream, s float64, clear, g []float64, total, c
 		g[i] = c * ceiling * p.sample()
 		if shaded[i] = !p.sunny; shaded[i] {
 			dark += g[i]
+			lift += c * ceiling
 		} else {
 			bright += g[i]
 		}
 	}
 	if dark > 0 {
 		f := min(max((total*60-bright)/dark, softest), hardest)
-		for i := range g {
+		up := 0.0 // share of the way from shade to sun
+		if short := total*60 - bright - f*dark; short > 0 && lift > f*dark {
+			up = min(1, short/(lift-f*dark))
+		}
+		for i, c := range clear {
 			if shaded[i] {
-				g[i] *= f
+				g[i] = g[i]*f*(1-up) + c*ceiling*up
 			}
 		}
 	}
