@@ -43,29 +43,33 @@ func (c Circuit) Drawing(width float64) figure.Drawing {
 func (l *layout) draw() figure.Drawing {
 	d := figure.Drawing{Width: math.Ceil(l.natural.X), Height: l.natural.Y}
 	f := l.flows()
-	for _, r := range l.runs() {
-		l.drawRun(&d, r, f)
-	}
-	for node := range l.h {
-		if net, ok := l.joint(node); ok {
-			d.Ops = append(d.Ops, figure.Circle{Centre: l.point(node), R: 2.4, Fill: f.role(f.nodes[node])})
-			_ = net
-		}
-	}
+	l.drawWires(&d, f)
 	for _, c := range l.cells {
 		l.drawCell(&d, c, f)
 	}
 	return d
 }
 
-// joint reports whether three or more ends of one net meet at a node.
-func (l *layout) joint(node int) (net int, ok bool) {
-	for dir := range 4 {
-		if owner, _ := l.edge(node, dir); owner != nil && *owner >= 0 && l.degree(node, *owner) >= 3 {
-			return *owner, true
+// drawWires draws all wires and a dot at each joint.
+func (l *layout) drawWires(d *figure.Drawing, f *flows) {
+	for _, r := range l.runs() {
+		l.drawRun(d, r, f)
+	}
+	for node := range l.h {
+		if l.joint(node) {
+			d.Ops = append(d.Ops, figure.Circle{Centre: l.point(node), R: 2.4, Fill: f.role(f.nodes[node])})
 		}
 	}
-	return 0, false
+}
+
+// joint reports whether three or more ends of one net meet at a node.
+func (l *layout) joint(node int) bool {
+	for dir := range 4 {
+		if owner, _ := l.edge(node, dir); owner != nil && *owner >= 0 && l.degree(node, *owner) >= 3 {
+			return true
+		}
+	}
+	return false
 }
 
 func (l *layout) point(node int) figure.Point {
@@ -97,7 +101,10 @@ func (l *layout) drawCell(d *figure.Drawing, c cell, f *flows) {
 		p.along = -1
 	}
 	dev := &l.devices[c.device]
-	p.wire = f.stroke(dev.current)
+	p.wire, p.gate = f.stroke(dev.current), -half
+	if !rail {
+		p.gate = l.xs[l.x(c.col, lineLeft)] - p.centre.X
+	}
 	l.symbol(&p, c, dev)
 	l.openEnds(d, c, pins)
 	l.words(d, c, &p)
@@ -170,6 +177,8 @@ func (p *pen) word(s string) {
 	p.d.Ops = append(p.d.Ops, figure.Text{At: figure.Point{X: p.centre.X, Y: p.centre.Y + 3.4}, Size: boxSize, Role: p.role, Anchor: figure.Middle, Text: s})
 }
 
+const ringRadius = 2.2 // of an open end
+
 // openEnds draws a ring with the net's name at each pin that no wire reaches.
 func (l *layout) openEnds(d *figure.Drawing, c cell, pins []pinPlace) {
 	for i, p := range pins {
@@ -177,7 +186,7 @@ func (l *layout) openEnds(d *figure.Drawing, c cell, pins []pinPlace) {
 			continue
 		}
 		at := l.point(p.node)
-		d.Ops = append(d.Ops, figure.Circle{Centre: at, R: 2.2, Fill: figure.Paper, Outline: figure.Stroke{Role: figure.Ink, Width: 1}})
+		d.Ops = append(d.Ops, figure.Circle{Centre: at, R: ringRadius, Fill: figure.Paper, Outline: figure.Stroke{Role: figure.Ink, Width: 1}})
 		t := figure.Text{At: figure.Point{X: at.X + 5, Y: at.Y + 3.4}, Size: valueSize, Role: figure.Soft, Text: l.names[p.net]}
 		if i >= 2 && c.slot > 0 && c.slot <= l.slots || c.device >= 0 && l.devices[c.device].kind == "load" {
 			t.Text = "" // the terminal bears its name; a side pin is named with its part

@@ -141,7 +141,7 @@ func (g *grid) occupy(n *netlist, c cell) {
 		}
 	}
 	for _, p := range g.places(n, c) {
-		if p.x == middle && n.count(p.net) == 1 { // its name is written at its right
+		if p.x == middle && (n.count(p.net) == 1 || n.devices[c.device].kind == "load") { // its name is written at its right
 			g.h[g.node(middle, p.y)], g.h[g.node(right, p.y)] = blocked, blocked
 		}
 	}

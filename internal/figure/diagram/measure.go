@@ -41,16 +41,22 @@ func wordsWidth(words []figure.Text) float64 {
 
 // bodyHalf is how far a standing symbol reaches to its left and right.
 func (d *device) bodyHalf() (left, right float64) {
+	left, right = 9.5, 9.5
 	switch {
 	case d.mosfet():
-		return half, 18
+		left, right = half, 18
 	case symbols[d.kind] == nil:
-		w := figure.TextWidth(d.boxWord(), boxSize)/2 + 5
-		return max(w, 13), max(w, 13)
-	case d.outside && d.kind == "panel":
-		return 22, 11
+		left = max(13, figure.TextWidth(d.boxWord(), boxSize)/2+5)
+		right = left
+	case d.kind == "panel":
+		left, right = 22, 11
+	case d.kind == "battery":
+		left, right = 11, 11
 	}
-	return 9, 9
+	if d.mark != "" {
+		left, right = max(left, 16), max(right, 16)
+	}
+	return left, right
 }
 
 const boxSize = 9.5
@@ -60,14 +66,13 @@ func (d *device) boxWord() string { return figure.Fit(d.kind, boxSize, 62) }
 
 // column gathers what stands in one column.
 type column struct {
-	left, right  float64 // what standing symbols with their words need beside the middle
-	top, bottom  float64 // half the width of the words at the rails
-	pinLeft      float64 // from middle to pins at the left
-	lies, stands bool
+	left, right float64 // what standing symbols with their words need beside the middle
+	top, bottom float64 // half the width of the words at the rails
+	arm         float64 // from the middle to the pins at its sides
 }
 
 func (l *layout) column(col int) column {
-	c := column{pinLeft: half}
+	c := column{arm: half}
 	for _, cell := range l.cells {
 		if cell.col != col {
 			continue
@@ -76,7 +81,10 @@ func (l *layout) column(col int) column {
 			w := figure.TextWidth(l.names[max(cell.net, 0)], nameSize)
 			if cell.device >= 0 {
 				w = wordsWidth(l.devices[cell.device].words())
-				c.lies = true
+				if d := &l.devices[cell.device]; symbols[d.kind] == nil {
+					reach, _ := d.bodyHalf()
+					c.arm = max(c.arm, reach+5)
+				}
 			}
 			if cell.slot == 0 {
 				c.top = max(c.top, w/2)
@@ -88,7 +96,7 @@ func (l *layout) column(col int) column {
 		d := &l.devices[cell.device]
 		left, right := d.bodyHalf()
 		if len(d.sides) > 0 {
-			c.pinLeft = max(c.pinLeft, left+6*float64(b2i(!d.mosfet())))
+			c.arm = max(c.arm, left+6*float64(b2i(!d.mosfet())))
 		}
 		words := wordsWidth(d.words())
 		if d.kind == "load" {
@@ -99,7 +107,7 @@ func (l *layout) column(col int) column {
 				words = max(words, figure.TextWidth(l.names[p], valueSize)-right+half)
 			}
 		}
-		c.left, c.right, c.stands = max(c.left, left), max(c.right, right+5+words), true
+		c.left, c.right = max(c.left, left), max(c.right, right+5+words)
 	}
 	return c
 }
@@ -144,16 +152,16 @@ func (l *layout) sideways() {
 		left, right := l.x(col, lineLeft), l.x(col, lineRight)
 		need := c.left
 		if l.usedX(left) {
-			need = max(need, c.pinLeft)
+			need = max(need, c.arm)
 		}
 		middle := max(edge+pitch+need, topEnd+8+c.top, bottomEnd+8+c.bottom)
-		l.xs[left], l.xs[left+1], l.xs[right] = middle-c.pinLeft, middle, middle+half
+		l.xs[left], l.xs[left+1], l.xs[right] = middle-c.arm, middle, middle+c.arm
 		if !l.usedX(left) {
 			l.xs[left] = middle
 		}
 		edge = middle + c.right
 		if l.usedX(right) {
-			edge = max(edge, middle+half)
+			edge = max(edge, middle+c.arm)
 		} else {
 			l.xs[right] = middle
 		}
@@ -204,6 +212,9 @@ func (l *layout) downward() {
 		l.ys[line] = y
 	}
 	step(1, half)
+	if !l.usedY(1) {
+		y += half - pitch
+	}
 	line := 2
 	channel := func() {
 		for range l.spare {

@@ -16,6 +16,7 @@ type pen struct {
 	second       float64       // u of the second pin, > 0
 	role         figure.Role   // of the lines
 	wire         figure.Stroke // of the leads
+	gate         float64       // v of the gate pin, < 0
 	box          figure.Point  // half length and half width of a box
 }
 

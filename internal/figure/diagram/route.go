@@ -1,7 +1,6 @@
 package diagram
 
 import (
-	"container/heap"
 	"math"
 	"slices"
 )
@@ -85,22 +84,48 @@ type mark struct {
 	state int // node*4+dir
 }
 
+// queue is a heap of marks, cheapest first, of equal costs the lower state.
 type queue []mark
 
-func (q queue) Len() int { return len(q) }
-func (q queue) Less(i, j int) bool {
-	if q[i].cost != q[j].cost {
-		return q[i].cost < q[j].cost
-	}
-	return q[i].state < q[j].state
+func (m mark) before(o mark) bool {
+	return m.cost < o.cost || m.cost == o.cost && m.state < o.state
 }
-func (q queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
-func (q *queue) Push(v any)   { *q = append(*q, v.(mark)) }
-func (q *queue) Pop() any {
-	old := *q
-	v := old[len(old)-1]
-	*q = old[:len(old)-1]
-	return v
+
+func (q *queue) push(m mark) {
+	h := append(*q, m)
+	i := len(h) - 1
+	for i > 0 && m.before(h[(i-1)/2]) {
+		h[i] = h[(i-1)/2]
+		i = (i - 1) / 2
+	}
+	h[i] = m
+	*q = h
+}
+
+func (q *queue) pop() mark {
+	h := *q
+	least, last := h[0], h[len(h)-1]
+	h = h[:len(h)-1]
+	i := 0
+	for {
+		k := 2*i + 1
+		if k >= len(h) {
+			break
+		}
+		if k+1 < len(h) && h[k+1].before(h[k]) {
+			k++
+		}
+		if !h[k].before(last) {
+			break
+		}
+		h[i] = h[k]
+		i = k
+	}
+	if len(h) > 0 {
+		h[i] = last
+	}
+	*q = h
+	return least
 }
 
 // router holds what a search needs, kept from one to the next.
@@ -112,6 +137,7 @@ type router struct {
 	now   int
 	laid  []*int // edges of the net in work
 	spent float64
+	queue queue
 }
 
 func newRouter(g *grid) *router {
@@ -122,13 +148,14 @@ func newRouter(g *grid) *router {
 // connect leads a wire of a net from a pin to the nearest of its goals and lays it down. It reports whether there is a way.
 func (r *router) connect(net, start int, goal func(node int) bool) bool {
 	r.now++
-	var q queue
+	q := r.queue[:0]
+	defer func() { r.queue = q }()
 	push := func(state, from int, cost float64) {
 		if r.epoch[state] == r.now && r.cost[state] <= cost {
 			return
 		}
 		r.epoch[state], r.cost[state], r.from[state] = r.now, cost, from
-		heap.Push(&q, mark{cost, state})
+		q.push(mark{cost, state})
 	}
 	for dir := range 4 {
 		if owner, to := r.edge(start, dir); owner != nil && *owner == open {
@@ -136,7 +163,7 @@ func (r *router) connect(net, start int, goal func(node int) bool) bool {
 		}
 	}
 	for len(q) > 0 {
-		m := heap.Pop(&q).(mark)
+		m := q.pop()
 		if m.cost > r.cost[m.state] {
 			continue
 		}

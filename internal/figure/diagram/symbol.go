@@ -99,7 +99,7 @@ func lamp(p *pen) {
 // mosfet: enhancement type with its body diode; channel 1 is n, -1 is p. Drain is the first pin, source the second.
 func mosfet(p *pen, channel float64) {
 	const ch, gate = -6.5, -10.0
-	p.line(0, -half, 0, gate)
+	p.line(0, p.gate, 0, gate)
 	p.line(-8, gate, 8, gate)
 	for _, u := range []float64{-7, 0, 7} {
 		p.thick(u-2.6, ch, u+2.6, ch)
