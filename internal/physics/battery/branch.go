@@ -16,16 +16,26 @@ type Branch struct {
 
 // At returns the branches at a deficit (C) and a temperature (K).
 func (b *Battery) At(deficit, temperature float64) Branch {
-	k, n := &b.Cell, float64(b.Cells)
+	k := &b.Cell
 	v := Branch{}
 	v.EMF, v.Fall = b.Open(deficit, temperature)
 	missing := deficit / b.Capacity
-	scale := b.Capacity / (n * numeric.Exp(float64(k.Cold*(Warm-temperature))))
-	v.Charge = scale * conductance(k.Charging, k.Mc, k.Cc, 1-missing)     // [B2]
-	v.Discharge = scale * conductance(k.Discharging, k.Md, k.Cd, missing) // [B3]
-	v.Gas, v.PerVolt = float64(k.Gas*b.Capacity), k.GasPerVolt/n          // [B4]
-	v.Offset = float64(k.GasPerKelvin*(temperature-gasT)) - float64(k.GasPerVolt*gasV)
+	scale := b.Scale(temperature)
+	v.Charge = scale * conductance(k.Charging, k.Mc, k.Cc, 1-missing)           // [B2]
+	v.Discharge = scale * conductance(k.Discharging, k.Md, k.Cd, missing)       // [B3]
+	v.Gas, v.PerVolt = float64(k.Gas*b.Capacity), k.GasPerVolt/float64(b.Cells) // [B4]
+	v.Offset = b.Offset(temperature)
 	return v
+}
+
+// Scale returns by what the conductances of a cell of 1 C are multiplied at a temperature, C.
+func (b *Battery) Scale(temperature float64) float64 {
+	return b.Capacity / (float64(b.Cells) * numeric.Exp(float64(b.Cell.Cold*(Warm-temperature))))
+}
+
+// Offset returns the exponent of gassing at a temperature and a voltage of 0; it is straight in the temperature.
+func (b *Battery) Offset(temperature float64) float64 {
+	return float64(b.Cell.GasPerKelvin*(temperature-gasT)) - float64(b.Cell.GasPerVolt*gasV)
 }
 
 // conductance is 1/(r·(1 + m·x/(c − x))), 0 from x = c on: a cell that is full to the brim takes no more, and one that is

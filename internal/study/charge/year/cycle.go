@@ -1,0 +1,49 @@
+package year
+
+// Nodes and weights of Gauss and Legendre on 0..1, five of them (Abramowitz and Stegun, table 25.4).
+var gauss = [...]struct{ x, w float64 }{
+	{0.046910077030668, 0.118463442528095}, {0.230765344947158, 0.239314335249683}, {0.5, 0.284444444444444},
+	{0.769234655052842, 0.239314335249683}, {0.953089922969332, 0.118463442528095},
+}
+
+// cycle returns the mean over the on-off cycle between the setpoint and the hysteresis below it. The battery's voltage rises through each part dv of the band in a time
+// that is proportional to dv/(panel − battery), and falls through it in dv/battery; what makes it slow, the charge of its electrodes, cancels. ok is false
+// if the panel does not reach the setpoint.
+func (s *Sim) cycle(l *light, t *terminal, p *atTemperature, setpoint float64) (op, bool) {
+	low := setpoint - s.reg.Hysteresis
+	most, _, ok := s.current(l, p, setpoint)
+	if !ok || most <= t.mainAt(setpoint)+s.gasAt(t, setpoint)+t.ext {
+		return op{}, false
+	}
+	if t.mainAt(low)+s.gasAt(t, low)+t.ext <= 0 { // it rests within the band
+		o := s.resting(t, Leak{})
+		o.idle = most
+		return o, true
+	}
+	var o op
+	var time, gave float64
+	for _, g := range gauss {
+		v := low + float64(g.x*s.reg.Hysteresis)
+		i, drop, ok := s.current(l, p, v)
+		gas := s.gasAt(t, v)
+		takes := t.mainAt(v) + gas + t.ext
+		if !ok || i <= takes {
+			return op{}, false
+		}
+		on, off := g.w/(i-takes), g.w/takes // [K3]
+		time += on + off
+		gave += float64(on * i)
+		o.v += float64((on + off) * v)
+		o.gas += float64((on + off) * gas)
+		o.inV += float64(float64(on*i) * v)
+		o.lost += float64(float64(on*i) * drop)
+		o.idle += float64(off * i)
+		o.duty += on
+	}
+	for _, sum := range []*float64{&o.v, &o.gas, &o.inV, &o.lost, &o.idle, &o.duty} {
+		*sum /= time // [K4]
+	}
+	o.in, o.ext, o.at = gave/time, t.ext, true
+	o.main = o.in - o.gas - o.ext
+	return o, true
+}
