@@ -16,6 +16,10 @@ type Calculator struct {
 	Formula  string // plain Unicode text
 	Source   string // where the formula stands, and remarks on its use
 
+	// Many says that the inputs decide how many results there are: each Answer has its Key, and Results
+	// describe the patterns of these keys.
+	Many bool
+
 	// Compute returns one Answer for each of Results, in their order and units. An error
 	// made by wrong names the input at fault. It must be safe for use by several goroutines.
 	Compute func(ctx context.Context, in Values) (Answers, error)
@@ -57,6 +61,7 @@ type Result struct {
 
 // An Answer is the value of one result.
 type Answer struct {
+	Key       string  // of a calculator with Many results, else ""
 	Value     float64 // in the result's unit, finite
 	None      string  // why there is no value, else ""
 	Open      bool    // the value exists and is larger than any number, as infinitely many degrees of freedom are

@@ -90,7 +90,10 @@ func (c Calculator) output(in Values, a Answers) (Output, error) {
 		o.Inputs = append(o.Inputs, Pair{pair.Key, shownFree(pair)})
 	}
 	for i, answer := range a.List {
-		r := c.Results[i]
+		r := Result{Key: answer.Key}
+		if !c.Many {
+			r = c.Results[i]
+		}
 		if answer.Unit == "" {
 			answer.Unit = r.Unit
 		}

@@ -35,6 +35,7 @@ var examples = map[string][]string{
 	"track":                    {"current=5 A", "rise=20 K", "copper=35 µm"},
 	"fusing":                   {"area=0.07 mm²", "time=1 s"},
 	"panel-iv":                 {"photocurrent=1.3 A", "saturation=0.05 nA", "series=1.4 Ω", "shunt=300 Ω", "cells=36", "ideality=1", "voltage=14 V"},
+	"network":                  {"file=testdata/bridge.toml"},
 	"panel-fit":                {"file=testdata/curve.csv", "temperature=45 °C", "cells=36"},
 }
 
@@ -79,6 +80,9 @@ func TestEveryEntryIsWhole(t *testing.T) {
 			t.Errorf("%s: wants a question of one line, a formula and a source", c.Name)
 		}
 		o := run(t, c.Name, args...)
+		if c.Many {
+			continue
+		}
 		if len(o.Results) != len(c.Results) {
 			t.Errorf("%s: %d results, entry has %d", c.Name, len(o.Results), len(c.Results))
 		}
