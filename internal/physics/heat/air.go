@@ -45,6 +45,12 @@ func Pressure(altitude float64) float64 {
 	return SeaLevel * numeric.Pow(1-0.0065*h/288.15, 5.255876) // [H1]
 }
 
+// The range of the fits of AirAt, K.
+const (
+	coldestFilm = 200
+	hottestFilm = 800
+)
+
 // AirAt returns the properties of dry air.
 //
 //	t         film temperature, K; fitted for 200..800, the nearest end is taken beyond
@@ -55,7 +61,7 @@ func Pressure(altitude float64) float64 {
 // Gas Tables with Computer Equations, 1984 (from memory); density of an ideal gas.
 func AirAt(t, pressure float64) Air {
 	const gas = 287.053 // J/(kg·K)
-	t = min(max(t, 200), 800)
+	t = min(max(t, coldestFilm), hottestFilm)
 	t32 := t * math.Sqrt(t)
 	mu := 1.458e-6 * t32 / (t + 110.4)                                               // [H2]
 	k := 2.64638e-3 * t32 / (t + 245.4*numeric.Exp(-27.631021115928547/t))           // [H3], 10^(-12/T)

@@ -43,10 +43,6 @@ func TestBalanceCloses(t *testing.T) {
 		if off := math.Abs(made - a.GivenOff()); off > 1e-9*made {
 			t.Errorf("%g °C: %g W made, %g W given off", celsius, made, a.GivenOff())
 		}
-		t.Logf("%g °C, %.3f W", celsius, made)
-		for i := range a.Len() {
-			t.Logf("   %-18s %7.2f", a.Name(Node(i)), a.Temperature(Node(i))-Celsius0)
-		}
 	}
 }
 

@@ -59,12 +59,16 @@ func (s *Surface) convection(ts, ta float64) (q, slope float64) {
 	air := AirAt(film, s.pressure())
 	rise := math.Abs(ts - ta)
 	sign := math.Copysign(1, ts-ta)
+	drift := 0.0 // of the air's properties with ts: half of its change is the film's
+	if film > coldestFilm && film < hottestFilm {
+		drift = sign * rise / film
+	}
 	for i := range s.Faces {
 		f := &s.Faces[i]
 		ra := air.Rayleigh(Gravity, rise, f.Length)
 		nu, n := nusselt(turned(f.Orientation, sign < 0), ra, air.Prandtl)
 		h := nu * air.Conductivity / f.Length
-		grow := h * (1 + n - sign*rise*(2.2*n-0.4)/film) // Ra goes as film^-4.4, k as film^0.8; half of a change of ts is the film's
+		grow := h * (1 + n - drift*(2.2*n-0.4)) // Ra goes as film^-4.4, k as film^0.8
 		if least := s.least(air); h < least {
 			h, grow = least, least
 		}
