@@ -1,6 +1,7 @@
 package hardware
 
 import (
+	"hindwatt/internal/numeric"
 	"hindwatt/internal/physics/circuit"
 )
 
@@ -24,7 +25,33 @@ func diodeCurve(d *Diode) (*circuit.DiodeFit, error) {
 	if d.Tempco != nil {
 		data.Tempco = d.Tempco.Value
 	}
-	return circuit.FitDiode(data)
+	fit, err := circuit.FitDiode(data)
+	for err == nil && fit.Ideality > leastIdeality && d.overtakes(fit) {
+		data.Ideality = max(leastIdeality, 0.95*fit.Ideality)
+		fit, err = circuit.FitDiode(data)
+	}
+	return fit, err
+}
+
+// leastIdeality is that of an ideal junction.
+const leastIdeality = 1.0
+
+// overtakes reports whether a fitted junction lets more through in reverse than the sheet's leakage. A few points of a forward curve
+// cannot tell a high ideality from a series resistance, and a high ideality comes with a large saturation current: the leakage decides.
+func (d *Diode) overtakes(fit *circuit.DiodeFit) bool {
+	if d.Leakage == nil {
+		return false
+	}
+	growth := leakExponent
+	if d.LeakageExponent != nil {
+		growth = d.LeakageExponent.Value
+	}
+	for _, t := range []float64{reference25, hot} {
+		if fit.At(t).Saturation > 0.1*d.Leakage.Value*numeric.Exp(growth*(t-reference25)) {
+			return true
+		}
+	}
+	return false
 }
 
 // bodyCurve is the body diode of a mosfet.

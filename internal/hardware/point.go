@@ -88,7 +88,7 @@ type Point struct {
 	PanelCurrent   float64 // A, mean, out of the panel
 	BatteryCurrent float64 // A, mean, into the battery
 	LoadCurrent    float64 // A, mean
-	Standby        float64 // A, that the controller itself takes: what the panel gives and neither battery nor load gets
+	Standby        float64 // A, what the panel gives and neither battery nor load gets: with a dark panel what the controller itself draws; in the sun the current of a shunt counts
 	Drive          float64 // W, that the control gives the gates; already off its own loss
 
 	PanelDrop float64 // V lost between panel and battery terminals while the battery is charged

@@ -92,7 +92,7 @@ func (u *Unit) drive(p *Point) {
 			if u.d.enclosure(u.d.Components[i].In) >= 0 {
 				p.In -= p.Drive
 			}
-			if p.Parts[i].Loss.Conduction < 0 {
+			if p.Parts[i].Loss.Conduction < -1e-6 {
 				p.Warnings = append(p.Warnings, Warning{u.d.Components[i].Name, "its current is less than the gates take that it drives", "measure current and sleep_current with the drivers"})
 			}
 			return
