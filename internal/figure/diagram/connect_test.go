@@ -111,25 +111,15 @@ func along(a, b figure.Line) error {
 	return nil
 }
 
-type box struct{ left, top, right, bottom float64 }
-
-func (a box) meets(b box) bool {
-	return a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom
-}
-
-func (a box) shrunk(by float64) box { return box{a.left + by, a.top + by, a.right - by, a.bottom - by} }
-
-func textBox(t figure.Text) box {
-	w := figure.TextWidth(t.Text, t.Size)
-	left := t.At.X - w*float64(t.Anchor)/2
-	return box{left, t.At.Y - 0.72*t.Size, left + w, t.At.Y + 0.21*t.Size}
+func (a room) shrunk(by float64) room {
+	return room{a.left + by, a.top + by, a.right - by, a.bottom - by}
 }
 
 // bodyBox is the room of all that is drawn but text and the rings at open ends.
-func bodyBox(ops []figure.Op) box {
-	b := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+func bodyBox(ops []figure.Op) room {
+	b := room{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 	add := func(p figure.Point, r float64) {
-		b = box{min(b.left, p.X-r), min(b.top, p.Y-r), max(b.right, p.X+r), max(b.bottom, p.Y+r)}
+		b = room{min(b.left, p.X-r), min(b.top, p.Y-r), max(b.right, p.X+r), max(b.bottom, p.Y+r)}
 	}
 	for _, op := range ops {
 		switch op := op.(type) {
@@ -260,7 +250,7 @@ func drawn(ops []figure.Op, at figure.Point) bool {
 func checkRoom(t *testing.T, l *layout, lines []figure.Line, dots []figure.Circle) {
 	t.Helper()
 	type owned struct {
-		box
+		room
 		cell int
 		what string
 	}
@@ -276,51 +266,58 @@ func checkRoom(t *testing.T, l *layout, lines []figure.Line, dots []figure.Circl
 		}
 		for _, op := range d.Ops {
 			if text, ok := op.(figure.Text); ok {
-				words = append(words, owned{textBox(text), i, text.Text})
+				words = append(words, owned{ofText(text), i, text.Text})
 			}
 		}
 	}
-	page := box{0, 0, l.natural.X, l.natural.Y}
+	whole := l.draw()
+	for _, op := range whole.Ops {
+		t, ok := op.(figure.Text)
+		if ok && !slices.ContainsFunc(words, func(w owned) bool { return w.room == ofText(t) }) {
+			words = append(words, owned{ofText(t), -1, t.Text}) // a node's name
+		}
+	}
+	page := room{0, 0, l.natural.X, l.natural.Y}
 	for i, w := range words {
 		if w.left < page.left || w.right > page.right || w.top < page.top || w.bottom > page.bottom {
-			t.Errorf("%q leaves the drawing: %v of %v", w.what, w.box, page)
+			t.Errorf("%q leaves the drawing: %v of %v", w.what, w.room, page)
 		}
 		for _, v := range words[i+1:] {
-			if w.meets(v.box) {
-				t.Errorf("%q and %q overlap: %v, %v", w.what, v.what, w.box, v.box)
+			if w.meets(v.room) {
+				t.Errorf("%q and %q overlap: %v, %v", w.what, v.what, w.room, v.room)
 			}
 		}
 		for _, b := range bodies {
-			if w.cell != b.cell && w.meets(b.box) {
-				t.Errorf("%q lies on %s: %v, %v", w.what, b.what, w.box, b.box)
+			if w.cell != b.cell && w.meets(b.room) {
+				t.Errorf("%q lies on %s: %v, %v", w.what, b.what, w.room, b.room)
 			}
 		}
 	}
 	for i, a := range bodies {
 		if a.left < page.left || a.right > page.right || a.top < page.top || a.bottom > page.bottom {
-			t.Errorf("%s leaves the drawing: %v of %v", a.what, a.box, page)
+			t.Errorf("%s leaves the drawing: %v of %v", a.what, a.room, page)
 		}
 		for _, b := range bodies[i+1:] {
-			if a.meets(b.box) {
-				t.Errorf("%s and %s overlap: %v, %v", a.what, b.what, a.box, b.box)
+			if a.meets(b.room) {
+				t.Errorf("%s and %s overlap: %v, %v", a.what, b.what, a.room, b.room)
 			}
 		}
 	}
 	for _, w := range lines {
 		for k := range w.Points[1:] {
 			p, q := w.Points[k], w.Points[k+1]
-			stretch := box{min(p.X, q.X) - 0.5, min(p.Y, q.Y) - 0.5, max(p.X, q.X) + 0.5, max(p.Y, q.Y) + 0.5}
+			stretch := room{min(p.X, q.X) - 0.5, min(p.Y, q.Y) - 0.5, max(p.X, q.X) + 0.5, max(p.Y, q.Y) + 0.5}
 			for _, v := range append(slices.Clone(words), bodies...) {
-				if v.what != "terminal" && stretch.meets(v.box) {
-					t.Errorf("the wire from %v to %v runs through %q at %v", p, q, v.what, v.box)
+				if v.what != "terminal" && stretch.meets(v.room) {
+					t.Errorf("the wire from %v to %v runs through %q at %v", p, q, v.what, v.room)
 				}
 			}
 		}
 	}
 	for _, c := range dots {
-		dot := box{c.Centre.X - c.R, c.Centre.Y - c.R, c.Centre.X + c.R, c.Centre.Y + c.R}
+		dot := room{c.Centre.X - c.R, c.Centre.Y - c.R, c.Centre.X + c.R, c.Centre.Y + c.R}
 		for _, v := range words {
-			if dot.meets(v.box) {
+			if dot.meets(v.room) {
 				t.Errorf("the dot at %v lies on %q", c.Centre, v.what)
 			}
 		}

@@ -2,10 +2,13 @@ package diagram
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"hindwatt/internal/numeric"
 )
 
 // read reads a circuit of testdata: name, kind, label, place, then the nodes of its ends; "-" is empty and "_" a space.
@@ -40,13 +43,32 @@ func TestPictures(t *testing.T) {
 	if dir == "" {
 		t.Skip()
 	}
+	all := map[string]Circuit{"flow": flowing(t)}
 	for _, name := range circuits {
-		d := read(t, name).Drawing(0)
+		all[name] = read(t, name)
+	}
+	for _, parts := range []int{8, 14, 25} {
+		s := numeric.NewStream(5, uint64(parts))
+		all[fmt.Sprint("random", parts)] = anyCircuit(&s, parts)
+	}
+	for name, c := range all {
+		d := c.Drawing(0)
 		var b bytes.Buffer
 		if err := d.PNG(&b, 2); err != nil {
 			t.Fatal(err)
 		}
-		os.WriteFile(filepath.Join(dir, name+".png"), b.Bytes(), 0o644)
-		t.Log(name, d.Width, d.Height)
+		if err := os.WriteFile(filepath.Join(dir, name+".png"), b.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
+}
+
+// flowing is the demo as it charges at 10 A and feeds 3 A, with a part that gives way.
+func flowing(t testing.TB) Circuit {
+	c := read(t, "demo")
+	for name, i := range map[string]float64{"j3": 10, "d1": 10, "q1": 10, "tr1": -7, "j2": -7, "w1": -7, "f1": -7, "j1": -7, "j4": 3, "q2": 3, "d2": 0.01, "u1": 0.01, "u2": 0.01} {
+		c.Flows = append(c.Flows, Flow{name, i})
+	}
+	c.Marks = []Mark{{"d1", "gives way"}, {"q2", "1.4 × its limit"}}
+	return c
 }

@@ -44,9 +44,13 @@ func (l *layout) draw() figure.Drawing {
 	d := figure.Drawing{Width: math.Ceil(l.natural.X), Height: l.natural.Y}
 	f := l.flows()
 	l.drawWires(&d, f)
+	var rooms []room
 	for _, c := range l.cells {
+		before := len(d.Ops)
 		l.drawCell(&d, c, f)
+		rooms = append(rooms, body(d.Ops[before:]))
 	}
+	l.nameNets(&d, append(rooms, taken(d.Ops)...))
 	return d
 }
 
@@ -57,7 +61,7 @@ func (l *layout) drawWires(d *figure.Drawing, f *flows) {
 	}
 	for node := range l.h {
 		if l.joint(node) {
-			d.Ops = append(d.Ops, figure.Circle{Centre: l.point(node), R: 2.4, Fill: f.role(f.nodes[node])})
+			d.Ops = append(d.Ops, figure.Circle{Centre: l.point(node), R: 2.4 + 2*f.share(f.nodes[node]), Fill: f.role(f.nodes[node])})
 		}
 	}
 }
@@ -200,13 +204,16 @@ func (l *layout) openEnds(d *figure.Drawing, c cell, pins []pinPlace) {
 // words writes name and value: above the plus rail, below the minus rail, else at the right.
 func (l *layout) words(d *figure.Drawing, c cell, p *pen) {
 	dev := &l.devices[c.device]
-	lines := dev.words()
+	lines, off := dev.words(), 0.0
+	if dev.mark != "" {
+		off = 4 // clear of its frame
+	}
 	at, anchor := figure.Point{X: p.centre.X}, figure.Middle
 	switch c.slot {
 	case 0:
-		at.Y = p.centre.Y - 17 - lineStep*float64(len(lines)-1)
+		at.Y = p.centre.Y - 17 - off - lineStep*float64(len(lines)-1)
 	case l.slots + 1:
-		at.Y = p.centre.Y + 20 + 6*float64(b2i(dev.mosfet()))
+		at.Y = p.centre.Y + 20 + off + 6*float64(b2i(dev.mosfet()))
 	default:
 		_, right := dev.bodyHalf()
 		at = figure.Point{X: p.centre.X + right + 5, Y: p.centre.Y + 4 - lineStep*float64(len(lines)-1)/2}

@@ -133,7 +133,7 @@ func (l *layout) drawRun(d *figure.Drawing, r run, f *flows) {
 			best, at = n, k
 		}
 	}
-	if best < 18 {
+	if best < 40 {
 		return
 	}
 	a, b := points[at], points[at+1]

@@ -59,7 +59,7 @@ func (d *device) bodyHalf() (left, right float64) {
 	return left, right
 }
 
-const boxSize = 9.5
+const boxSize = 10.0
 
 // boxWord is what is written in a box.
 func (d *device) boxWord() string { return figure.Fit(d.kind, boxSize, 62) }
@@ -203,7 +203,7 @@ func (l *layout) downward() {
 			}
 		}
 	}
-	y := margin + lineStep*float64(above) + 14
+	y := margin + lineStep*float64(above) + 18
 	l.ys[0] = y
 	step := func(line int, by float64) {
 		if l.usedY(line) {
@@ -245,7 +245,7 @@ func (l *layout) downward() {
 	step(line, pitch)
 	y += half
 	l.ys[line+1] = y
-	l.natural.Y = math.Ceil(y + 14 + lineStep*float64(below) + margin)
+	l.natural.Y = math.Ceil(y + 18 + lineStep*float64(below) + margin)
 }
 
 func (l *layout) usedSide(slot, k int) bool { return l.usedY(l.top(slot) + 1 + k) }
