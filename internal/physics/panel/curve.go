@@ -75,19 +75,30 @@ func (c *Curve) log() float64 {
 // Without recombination it is explicit by the Wright function; a current beyond the largest number is
 // given as that.
 func (c Curve) Current(v float64) float64 {
-	if c.Recombination > 0 {
-		return limit(c.through(c.junction(v)))
-	}
 	if c.Series == 0 {
-		return limit(c.through(v))
+		return limit(c.Through(v))
+	}
+	if c.Recombination > 0 {
+		x := c.junction(v)
+		if float64(c.slope(x)*c.Series) > 1 {
+			return limit((x - v) / c.Series)
+		}
+		return limit(c.Through(x))
 	}
 	// [Y2] x/a + K·e^(x/a) = B  =>  ω = B - x/a,  ω + log ω = B + log K
 	g := 1 / c.Shunt
 	divider := 1 + float64(c.Series*g)
 	scale := float64(c.Thermal * divider)
 	b := (v + float64(c.Series*(c.Photocurrent+c.Saturation))) / scale
-	w := omega(b + numeric.Log(c.Series/scale) + c.log())
+	k := numeric.Log(c.Series/scale) + c.log()
+	w := omega(b + k)
 	x := float64((b - w) * c.Thermal)
+	switch { // the form in which no large numbers cancel
+	case w > 1: // the series resistance bears the current
+		return limit((float64((numeric.Log(w)-k)*c.Thermal) - v) / c.Series)
+	case divider > 2:
+		return limit((x - v) / c.Series)
+	}
 	return limit(c.Photocurrent + c.Saturation - float64(w*(scale/c.Series)) - float64(x*g))
 }
 
@@ -99,8 +110,9 @@ func limit(v float64) float64 {
 	return math.Copysign(math.MaxFloat64, v)
 }
 
-// through returns the current at a junction voltage x = V + I·Series, A.
-func (c *Curve) through(x float64) float64 {
+// Through returns the current that the panel gives at a junction voltage x = V + I·Series, A; -Inf far beyond open circuit,
+// where Current is finite.
+func (c *Curve) Through(x float64) float64 {
 	return float64(c.Photocurrent*(1-c.lost(x))) - float64(c.Saturation*(numeric.Exp(x/c.Thermal)-1)) - x/c.Shunt // [Y1]
 }
 
@@ -140,22 +152,24 @@ func (c Curve) junction(v float64) float64 {
 	if c.Series == 0 {
 		return v
 	}
-	f := func(x float64) float64 { return x - v - float64(c.Series*c.through(x)) }
-	return c.between(func(plain Curve) float64 { return v + float64(plain.Series*plain.Current(v)) }, f)
-}
-
-// between finds the zero of f, rising with the junction voltage, from the solutions of the curve
-// with the least and the most recombination.
-func (c Curve) between(solve func(plain Curve) float64, f func(x float64) float64) float64 {
+	f := func(x float64) float64 { return x - v - float64(c.Series*c.Through(x)) }
 	plain := c
 	plain.Recombination = 0
-	hi := solve(plain)
-	plain.Photocurrent = c.Photocurrent * (1 - c.Recombination/(leastField*c.BuiltIn))
-	lo := solve(plain)
-	margin := 1e-9 * (1 + math.Abs(hi) + math.Abs(lo))
-	x, err := numeric.FindRoot(f, lo-margin, hi+margin, 0)
+	return c.below(v+float64(c.Series*plain.Current(v)), f)
+}
+
+// below finds the zero of f, rising with the junction voltage, at or below the solution without
+// recombination, which only lowers the junction voltage.
+func (c Curve) below(plain float64, f func(x float64) float64) float64 {
+	const widest = 1e30 // times the thermal voltage
+	margin := 1e-9 * (c.Thermal + math.Abs(plain))
+	hi, width := plain+margin, c.Thermal
+	for f(hi-width) > 0 && width < widest*c.Thermal {
+		width *= 4
+	}
+	x, err := numeric.FindRoot(f, hi-width, hi, 0)
 	if err != nil {
-		return hi
+		return plain
 	}
 	return x
 }
@@ -170,13 +184,12 @@ func (c Curve) Voltage(i float64) (v float64, ok bool) {
 // junctionAt returns the junction voltage at a current.
 func (c Curve) junctionAt(i float64) (x float64, ok bool) {
 	if c.Recombination > 0 {
-		ok = true
-		f := func(x float64) float64 { return i - c.through(x) }
-		return c.between(func(plain Curve) float64 {
-			x, found := plain.junctionAt(i)
-			ok = ok && found
-			return x
-		}, f), ok
+		plain := c
+		plain.Recombination = 0
+		if x, ok = plain.junctionAt(i); !ok {
+			return x, false
+		}
+		return c.below(x, func(x float64) float64 { return i - c.Through(x) }), true
 	}
 	rest := c.Photocurrent + c.Saturation - i
 	if math.IsInf(c.Shunt, 1) {
@@ -214,13 +227,13 @@ func (c Curve) MaximumPower() (v, i, p float64) {
 		return 0, 0, 0
 	}
 	x, err := numeric.FindRoot(func(x float64) float64 {
-		i, s := c.through(x), c.slope(x)
+		i, s := c.Through(x), c.slope(x)
 		return i + float64(s*(float64(2*i*c.Series)-x)) // [Y4] dP/dx = I'·V + I·(1 - I'·Series), V = x - I·Series
 	}, 0, open, 0)
 	if err != nil {
 		return 0, 0, 0
 	}
-	i = c.through(x)
+	i = c.Through(x)
 	v = x - float64(i*c.Series)
 	return v, i, v * i
 }

@@ -85,12 +85,12 @@ func starts(readings []Reading) [][parameters]float64 {
 // labelOf reads short-circuit current, open-circuit voltage and the largest power off the readings.
 func labelOf(readings []Reading) (l Label, ok bool) {
 	nearest, zero, beyond := math.Inf(1), math.Inf(1), math.Inf(1)
-	power, top := 0.0, 0.0
+	power, top, least := 0.0, 0.0, math.Inf(1)
 	for _, r := range readings {
 		if d := math.Abs(r.Voltage); d < nearest {
 			nearest, l.ShortCircuit = d, r.Current
 		}
-		top = max(top, r.Voltage)
+		top, least = max(top, r.Voltage), min(least, r.Current)
 		if r.Current <= 0 {
 			beyond = min(beyond, r.Voltage)
 		}
@@ -103,7 +103,7 @@ func labelOf(readings []Reading) (l Label, ok bool) {
 	}
 	l.OpenCircuit = max(l.OpenCircuit, 1.02*l.PeakVoltage)
 	l.ShortCircuit = max(l.ShortCircuit, 1.02*l.PeakCurrent)
-	return l, power > 0 && nearest < 0.5*top && l.Check() == nil
+	return l, power > 0 && nearest < 0.5*top && least < 0.6*l.ShortCircuit && l.Check() == nil
 }
 
 // A fit is the state of the search.

@@ -64,11 +64,13 @@ func (l Label) Check() error {
 	case l.PeakVoltage >= l.OpenCircuit:
 		return fmt.Errorf("peak_voltage: %s is not below the open-circuit voltage of %s; want the smaller voltage at maximum power",
 			shown(l.PeakVoltage, quantity.Voltage), shown(l.OpenCircuit, quantity.Voltage))
-	case l.PeakCurrent < 0.3*l.ShortCircuit || l.PeakVoltage < 0.3*l.OpenCircuit:
+	case l.PeakCurrent/l.ShortCircuit+l.PeakVoltage/l.OpenCircuit < 1.05: // below what a mere resistance gives
 		return fmt.Errorf("peak_voltage: maximum power at %.0f %% of the voltage and %.0f %% of the current is not that of a panel; want the values of its label",
 			100*l.PeakVoltage/l.OpenCircuit, 100*l.PeakCurrent/l.ShortCircuit)
 	case l.Cells < 0 || l.Cells > 100000:
 		return fmt.Errorf("cells: %d is not possible; want a whole number above 0", l.Cells)
+	case l.Cells > 0 && !(l.OpenCircuit/float64(l.Cells) >= 0.2 && l.OpenCircuit/float64(l.Cells) <= 3):
+		return fmt.Errorf("cells: %d would have %.3g V of open circuit each; want the number in series, of about 0.6 V each", l.Cells, l.OpenCircuit/float64(l.Cells))
 	case l.DarkShunt != 0 && !(l.DarkShunt >= 1e-6 && l.DarkShunt <= 1e12):
 		return fmt.Errorf("dark_shunt: %s is not possible; want a resistance above 0", shown(l.DarkShunt, quantity.Resistance))
 	case l.VoltageTempco != nil && !(math.Abs(*l.VoltageTempco) < l.OpenCircuit/100):
