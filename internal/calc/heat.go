@@ -64,7 +64,7 @@ func init() {
 			Inputs: []Input{
 				{Name: "stages", Text: true, Help: "thermal resistance and time constant of each, such as \"0.5 K/W 1 ms, 1.5 K/W 50 ms\""},
 				{Name: "power", Dim: quantity.Power, Valid: notNegative, Want: "want a power of 0 or more such as 20 W", Help: "during a pulse"},
-				{Name: "duty", Valid: share, Want: "want a number from 0 to 1 such as 0.1", Help: "share of the period that a pulse lasts"},
+				{Name: "duty", Valid: share, Want: "want a number from 0 to 1 such as 0.5", Help: "share of the period that a pulse lasts"},
 				{Name: "period", Dim: quantity.Time, Valid: positive, Want: "want a time above 0 such as 5 ms", Help: "from pulse to pulse"},
 			},
 			Results: []Result{{"z_at_period", "K/W", "one period after a step"}, {"z_steady", "K/W", "long after a step"},

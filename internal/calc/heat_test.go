@@ -1,7 +1,11 @@
 package calc
 
 import (
+	"context"
 	"maps"
+	"math"
+	"strings"
+	"testing"
 )
 
 func init() {
@@ -12,4 +16,146 @@ func init() {
 		"leakage-stability":   {"leakage_25=0.1 mA", "doubling=10 K", "voltage=14.4 V", "thermal_resistance=60 K/W", "ambient=40 °C"},
 		"transient-impedance": {"stages=0.5 K/W 1 ms, 1.5 K/W 50 ms", "power=20 W", "duty=0.1", "period=5 ms"},
 	})
+}
+
+// Examples of handbooks, whose air has other tables: within 3 %. Incropera, 6th ed., example 9.2 (7.0 W/m²K, 1060 W); the
+// steam pipe of example 9.4 (441 W/m radiated); Cengel, 3rd ed., example 9-1 (5.869 W/m²K, 443 W and 553 W). From memory.
+func TestSurfaceMeetsHandbooks(t *testing.T) {
+	for _, c := range []struct {
+		args       []string
+		convection float64
+		heat       float64
+		unit       string
+	}{
+		{[]string{"shape=vertical-plate", "size=0.71 m x 1.02 m", "surface_temperature=232 °C", "ambient=23 °C", "emissivity=0"}, 7.0, 1060, "W"},
+		{[]string{"shape=horizontal-cylinder", "diameter=80 mm", "length=6 m", "surface_temperature=70 °C", "ambient=20 °C", "emissivity=1"}, 5.869, 443 + 553, "W"},
+		{[]string{"shape=horizontal-cylinder", "diameter=0.1 m", "surface_temperature=165 °C", "ambient=23 °C", "emissivity=0.85"}, 7.23, 7.23*math.Pi*0.1*142 + 441, "W/m"},
+	} {
+		o := run(t, "surface", c.args...)
+		if h, q := value(t, o, "convection"), value(t, o, "heat"); math.Abs(h/c.convection-1) > 0.03 || math.Abs(q/c.heat-1) > 0.03 || figure(t, o, "heat").Unit != c.unit {
+			t.Errorf("%q: %v W/(m²·K), %v %s", c.args, h, q, figure(t, o, "heat").Unit)
+		}
+	}
+}
+
+// heat is what the two coefficients make of the area and the difference, and a face that is no warmer gives none.
+func TestSurfaceAgreesWithItself(t *testing.T) {
+	for shape, area := range map[string]float64{"shape=box": 2 * (0.1*0.06 + 0.1*0.04 + 0.06*0.04), "shape=vertical-plate": 0.1 * 0.06,
+		"shape=plate-facing-up": 0.1 * 0.06, "shape=plate-facing-down": 0.1 * 0.06} {
+		size := "size=0.1 m x 0.06 m"
+		if shape == "shape=box" {
+			size += " x 0.04 m"
+		}
+		o := run(t, "surface", shape, size, "surface_temperature=60 °C", "ambient=40 °C", "emissivity=0.9")
+		want := 20 * area * (value(t, o, "convection") + value(t, o, "radiation"))
+		if got := value(t, o, "heat"); math.Abs(got-want) > 1e-12 {
+			t.Errorf("%s: %v W, want %v", shape, got, want)
+		}
+		even := run(t, "surface", shape, size, "surface_temperature=40 °C", "ambient=40 °C")
+		if q := value(t, even, "heat"); q != 0 || len(even.Warnings) != 0 {
+			t.Errorf("%s without a difference: %v W, %q", shape, q, even.Warnings)
+		}
+	}
+	strip, long := run(t, "surface", "shape=plate-facing-up", "length=50 mm", "surface_temperature=60 °C", "ambient=40 °C"),
+		run(t, "surface", "shape=plate-facing-up", "size=50 mm x 1 km", "surface_temperature=60 °C", "ambient=40 °C")
+	if a, b := value(t, strip, "convection"), value(t, long, "convection"); math.Abs(a/b-1) > 1e-3 {
+		t.Errorf("a strip %v, a long plate %v", a, b)
+	}
+}
+
+func TestHeatSaysNone(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		args []string
+		none []string
+		has  string
+	}{
+		{"junction", []string{"current=20 A", "resistance=12 mΩ", "thermal_resistance=62 K/W", "ambient=50 °C"}, []string{"junction", "loss"}, "runaway_current"},
+		{"leakage-stability", []string{"leakage_25=0.5 mA", "doubling=10 K", "voltage=22 V", "thermal_resistance=80 K/W", "ambient=85 °C"}, []string{"junction"}, "critical_ambient"},
+		{"blocking-diode", []string{"current=5 A", "drop_25=0.4 V", "drop_tempco=10 mV/K", "thermal_resistance=40 K/W", "ambient=50 °C"}, []string{"junction", "loss"}, ""},
+	} {
+		o := run(t, c.name, c.args...)
+		for _, key := range c.none {
+			if f := figure(t, o, key); !strings.HasPrefix(f.Answer.None, "no steady state: ") {
+				t.Errorf("%s: %+v", c.name, f)
+			}
+		}
+		if o.Complete() {
+			t.Errorf("%s: complete", c.name)
+		}
+		if c.has != "" {
+			value(t, o, c.has)
+		}
+	}
+	if o := run(t, "junction", "current=5 A", "resistance=12 mΩ", "tempco=0 1/K", "thermal_resistance=62 K/W", "ambient=50 °C"); !figure(t, o, "runaway_current").Open || !o.Complete() {
+		t.Errorf("a resistance that does not grow: %+v", o.Results)
+	}
+}
+
+// The value of either way to say how leakage grows is the same, and tolerances give intervals.
+func TestHeatIntervals(t *testing.T) {
+	a := run(t, "leakage-stability", "leakage_25=0.1 mA", "doubling=12.602676 K", "voltage=14.4 V", "thermal_resistance=60 K/W", "ambient=40 °C")
+	b := run(t, "leakage-stability", "leakage_25=0.1 mA", "exponent=0.055 1/K", "voltage=14.4 V", "thermal_resistance=60 K/W", "ambient=40 °C")
+	if x, y := value(t, a, "critical_ambient"), value(t, b, "critical_ambient"); math.Abs(x-y) > 1e-4 {
+		t.Errorf("doubling %v, exponent %v", x, y)
+	}
+	for name, args := range map[string][]string{
+		"surface":             {"shape=box", "size=100 mm x 68 mm x 40 mm", "surface_temperature=50 °C", "ambient=40 °C", "emissivity=0.85..0.95"},
+		"junction":            {"current=5 A", "resistance=9 mΩ..12 mΩ", "thermal_resistance=60 K/W ±20 %", "ambient=50 °C"},
+		"transient-impedance": {"stages=0.5 K/W 1 ms, 1.5 K/W 50 ms", "power=20 W ±10 %", "duty=0.1", "period=5 ms"},
+	} {
+		o := run(t, name, args...)
+		f := o.Results[len(o.Results)-2]
+		if name == "junction" {
+			f = figure(t, o, "junction")
+		}
+		if !f.Interval || !(f.Low < f.Answer.Value && f.Answer.Value < f.High) && name != "surface" {
+			t.Errorf("%s: %+v", name, f)
+		}
+	}
+}
+
+func TestHeatWarns(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		args []string
+		say  string
+	}{
+		{"surface", []string{"shape=plate-facing-up", "size=8 mm x 8 mm", "surface_temperature=60 °C", "ambient=40 °C"}, "outside the range of the law for a plate that looks up"},
+		{"surface", []string{"shape=box", "size=0.1 m x 0.1 m x 0.1 m", "surface_temperature=2000 °C", "ambient=40 °C"}, "outside 200 K to 800 K"},
+		{"junction", []string{"current=14.8 A", "resistance=12 mΩ", "thermal_resistance=60 K/W", "ambient=25 °C"}, "above what any semiconductor stands"},
+	} {
+		o := run(t, c.name, c.args...)
+		if !strings.Contains(strings.Join(o.Warnings, "\n"), c.say) {
+			t.Errorf("%s: %q", c.name, o.Warnings)
+		}
+	}
+}
+
+func TestHeatRefuses(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		args []string
+		say  string
+	}{
+		{"surface", []string{"shape=ball", "surface_temperature=50 °C", "ambient=40 °C"}, `shape: "ball": no known shape; want horizontal-cylinder, vertical-plate, plate-facing-up, plate-facing-down or box`},
+		{"surface", []string{"shape=box", "size=0.1 m x 0.1 m", "surface_temperature=50 °C", "ambient=40 °C"}, `size: "0.1 m x 0.1 m": 2 lengths; want 3 lengths such as 100 mm x 68 mm x 40 mm`},
+		{"surface", []string{"shape=box", "surface_temperature=50 °C", "ambient=40 °C"}, `size: missing for this shape; want 3 lengths such as 100 mm x 68 mm x 40 mm`},
+		{"surface", []string{"shape=vertical-plate", "surface_temperature=50 °C", "ambient=40 °C"}, `size: missing for a plate; want two lengths such as 0.3 m x 0.2 m`},
+		{"surface", []string{"shape=horizontal-cylinder", "length=1 m", "surface_temperature=50 °C", "ambient=40 °C"}, `diameter: missing for a cylinder; want a length above 0 such as 30 mm`},
+		{"surface", []string{"shape=horizontal-cylinder", "diameter=1 m", "surface_temperature=50 °C", "ambient=40 °C", "emissivity=1.2"}, `emissivity: "1.2": not a possible value; want a number from 0 to 1 such as 0.9`},
+		{"junction", []string{"current=5", "resistance=12 mΩ", "thermal_resistance=0 K/W", "ambient=50 °C"}, `current: "5": no unit; want a current of 0 or more such as 5 A
+    5
+    ^
+thermal_resistance: "0 K/W": not a possible value; want a thermal resistance above 0 such as 60 K/W`},
+		{"leakage-stability", []string{"leakage_25=1 mA", "voltage=14 V", "thermal_resistance=60 K/W", "ambient=40 °C"}, `exponent: neither or both of doubling and exponent given; want one of them, such as doubling=12.6 K or exponent="0.055 1/K"`},
+		{"transient-impedance", []string{"stages=0.5 K/W, 1 ms", "power=1 W", "duty=0.5", "period=1 s"}, `stages: "0.5 K/W, 1 ms": "0.5 K/W" is no thermal resistance and time; want stages such as 0.5 K/W 1 ms, 1.5 K/W 50 ms`},
+		{"transient-impedance", []string{"stages=0 K/W 1 ms", "power=1 W", "duty=0.5", "period=1 s"}, `stages: "0 K/W 1 ms": a stage out of range; want stages such as 0.5 K/W 1 ms, 1.5 K/W 50 ms, both above 0`},
+		{"transient-impedance", []string{"stages=1 K/W 1 ms", "power=1 W", "duty=1.5", "period=1 s"}, `duty: "1.5": not a possible value; want a number from 0 to 1 such as 0.5`},
+	} {
+		_, err := Run(context.Background(), c.name, c.args, Options{Seed: 1})
+		if err == nil || err.Error() != c.say {
+			t.Errorf("%s %q:\n got %v\nwant %s", c.name, c.args, err, c.say)
+		}
+	}
 }
