@@ -3,6 +3,7 @@ package weather
 import (
 	"math"
 	"runtime"
+	"slices"
 	"testing"
 
 	"hindwatt/internal/physics/sun"
@@ -138,5 +139,156 @@ func BenchmarkDraw(b *testing.B) {
 	c := climate(b, site, want)
 	for n := 0; b.Loop(); n++ {
 		c.Year(1, n, sun.Plane{})
+	}
+}
+
+// Broken sky crowds at sun and at shade: Suehrcke and McCormick, Solar Energy 40, 1988.
+func TestMinutesAreBimodal(t *testing.T) {
+	site, want := berlin()
+	c := climate(t, site, want)
+	y := c.Year(1, 0, sun.Plane{})
+	m := NewMinutes()
+	var bins [20]int
+	top := 0.0
+	for d := range Days {
+		y.Day(d, m)
+		top = max(top, slices.Max(m.Global))
+		for h := range 24 {
+			sky := mean(y.clear[60*h : 60*h+60])
+			index := y.hour.global[h] / sky
+			if sky < 200 || index < 0.5 || index > 0.7 {
+				continue
+			}
+			for i := 60 * h; i < 60*h+60; i++ {
+				bins[min(int(m.Global[i]/y.clear[i]*10), 19)]++
+			}
+		}
+	}
+	shade, between, sunny := bins[2]+bins[3], bins[6]+bins[7], bins[9]+bins[10]
+	if between*2 > shade || between*2 > sunny {
+		t.Errorf("minutes by tenths of the clear sky: %v", bins)
+	}
+	bright := 0
+	for _, n := range bins[11:] {
+		bright += n
+	}
+	if top > 1600 { // highest minutes measured are near 1600 W/m², from memory
+		t.Errorf("brightest minute %.0f W/m²", top)
+	}
+	if bright == 0 {
+		t.Error("no edge of a cloud is brighter than the clear sky")
+	}
+}
+
+// Any place, any clock, with months that its sun can have: finite, and the exact year meets them.
+func TestPolesEquatorAndOddClocks(t *testing.T) {
+	for _, p := range []struct{ lat, lon, zone float64 }{{78.22, 15.65, 1}, {90, 0, 0}, {-90, 0, 12}, {0, 179, 12}, {-33.9, 151.2, 10}, {66.56, 25, 2}, {52, 5, -11}} {
+		site := Site{sun.Place{Latitude: p.lat * degree, Longitude: p.lon * degree}, p.zone * 3600}
+		var want [12]Month
+		var probe Climate
+		probe.tracks = site.tracks()
+		probe.measureOutside()
+		for m := range want {
+			want[m] = Month{Global: 0.45 * probe.Outside(m), Air: 273.15}
+		}
+		c := climate(t, site, want)
+		c.Exact = true
+		plane := sun.Plane{Tilt: 1, Azimuth: math.Pi, Ground: 0.2, Glass: 0.05}
+		global, _, _ := monthsOf(c.Year(1, 0, plane))
+		for m := range want {
+			near(t, "month", global[m], want[m].Global, 1e-6*want[m].Global+1)
+		}
+		y, mins := c.Year(2, 1, plane), NewMinutes()
+		for d := range Days {
+			y.Day(d, mins)
+			for i := range PerDay {
+				for _, v := range []float64{mins.Global[i], mins.Diffuse[i], mins.Plane[i], mins.Air[i]} {
+					if !(v >= 0 && v < 2000) {
+						t.Fatalf("%v day %d minute %d: %v", p, d, i, v)
+					}
+				}
+				if mins.Global[i] > 0 && !anyUp(y.sun[i/60*60:i/60*60+60]) {
+					t.Fatalf("%v day %d minute %d: light in an hour without sun", p, d, i)
+				}
+			}
+		}
+	}
+}
+
+func anyUp(hour []sun.Vector) bool {
+	for _, v := range hour {
+		if v.Up > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func TestClimateRefuses(t *testing.T) {
+	for _, c := range []struct {
+		change func(*Site, *[12]Month)
+		say    string
+	}{
+		{func(s *Site, _ *[12]Month) { s.Latitude = 91 * degree }, "latitude 91°: beyond the poles; want -90..90°"},
+		{func(s *Site, _ *[12]Month) { s.Longitude = math.NaN() }, "longitude NaN°: not on the globe; want -180..180°, east positive"},
+		{func(s *Site, _ *[12]Month) { s.Zone = 15 * 3600 }, "zone 15 h: no clock runs so; want -12..14 h ahead of UTC"},
+		{func(_ *Site, m *[12]Month) { m[2].Global = 0 }, "March: no sun on the level; want its daily mean: outside the air it is 6.03 kWh/m²"},
+		{func(_ *Site, m *[12]Month) { m[5].Global *= 3.6 }, "June: 19.44 kWh/m² of sun a day, of 11.47 outside the air; want at most 10.32 (1 kWh is 3.6 MJ)"},
+		{func(_ *Site, m *[12]Month) { m[0].Global = math.Inf(1) }, "January: sun on the level +Inf: not possible; want 0 or more"},
+		{func(_ *Site, m *[12]Month) { m[0].Air = 20 }, "January: air temperature 20 K: not on earth; want -90..60 °C"},
+		{func(_ *Site, m *[12]Month) { m[0].Swing = -1 }, "January: daily swing -1 K: not possible; want 0..40 K"},
+		{func(_ *Site, m *[12]Month) { m[0].GlobalSpread = 1 }, "January: year-to-year spread 1 of the sun: not possible; want 0..0.5"},
+		{func(_ *Site, m *[12]Month) { m[0].AirSpread = 11 }, "January: year-to-year spread 11 K of the air: not possible; want 0..10 K"},
+	} {
+		site, m := berlin()
+		c.change(&site, &m)
+		if _, err := NewClimate(site, m); err == nil || err.Error() != c.say {
+			t.Errorf("got  %v\nwant %s", err, c.say)
+		}
+	}
+	site, m := berlin()
+	m[6].Global *= 0.3
+	if c := climate(t, site, m); len(c.Notes) != 1 || c.Notes[0] != "July: clearness 0.14 is unusual (0.20..0.78): check the unit and the latitude's sign" {
+		t.Errorf("notes %q", c.Notes)
+	}
+}
+
+func TestNormalAndSpread(t *testing.T) {
+	for x := -9.0; x < 9; x += 0.37 {
+		near(t, "normal", normal(x), 0.5*math.Erfc(-x/math.Sqrt2), 1e-14)
+	}
+	for k := 0.01; k < 0.9; k += 0.01 {
+		s := newSpread(k)
+		sum := 0.0
+		const n = 20000
+		for i := range n {
+			q := s.quantile((float64(i) + 0.5) / n)
+			if !(q >= s.low-1e-12 && q <= s.high+1e-12) {
+				t.Fatalf("clearness %v: quantile %v outside %v..%v", k, q, s.low, s.high)
+			}
+			sum += q / n
+		}
+		near(t, "mean", sum, k, 1e-4)
+	}
+}
+
+// Erbs, Klein and Beckman's course is lowest before sunrise and highest in mid afternoon, and its mean is 0.
+func TestAirOfADay(t *testing.T) {
+	low, high, sum := 0.0, 0.0, 0.0
+	for i := range 240 {
+		h := float64(i) / 10
+		v := dayCourse(h)
+		sum += v
+		if v < dayCourse(low) {
+			low = h
+		}
+		if v > dayCourse(high) {
+			high = h
+		}
+	}
+	near(t, "mean", sum/240, 0, 1e-12)
+	near(t, "swing", dayCourse(high)-dayCourse(low), 1, 0.05)
+	if !(low >= 4 && low <= 6.5 && high >= 13.5 && high <= 16.5) {
+		t.Errorf("lowest at %v h, highest at %v h", low, high)
 	}
 }
