@@ -139,12 +139,13 @@ func (r *Result) losses() page.Figure {
 
 // in converts a figure to the unit that the outcome is shown in.
 func (o *Outcome) in(v float64) float64 {
-	q := quantity.Quantity{Value: v, Dim: o.Dim}
-	shown, err := q.In(o.Unit)
-	if err != nil {
-		return v
+	if o.Dim.Point {
+		return v - zeroCelsius
 	}
-	return shown
+	if _, scale, ok := quantity.UnitDimension(o.Unit); ok {
+		return v / scale
+	}
+	return v
 }
 
 // spread draws how a quantity differs from unit to unit.

@@ -55,7 +55,7 @@ func (o *Outcome) linear(r *Result) error {
 				values[i] = numeric.Exp(x[i])
 			}
 		}
-		if err := p.unit.Set(values); err != nil {
+		if err := p.set(values); err != nil {
 			return 0, err
 		}
 		v, err := p.value(o.aim, o.At, []duty{o.Duty})

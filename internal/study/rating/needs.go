@@ -25,7 +25,7 @@ func (in *Input) wanted() ([]aim, error) {
 	return list, nil
 }
 
-// missing is what a quantity lacks.
+// missing is what a quantity lacks. What only keeps a part from being judged is among it for the current.
 func (in *Input) missing(a aim) []page.Lack {
 	var list []page.Lack
 	switch a.name {
@@ -37,6 +37,11 @@ func (in *Input) missing(a aim) []page.Lack {
 	if len(in.Design.Components) == 0 {
 		list = append(list, page.Lack{File: "product.toml", Key: "circuit", Why: "which parts the current goes through; docs/folder.md has ready circuits to copy"})
 	}
+	for _, l := range in.Design.Lacks() {
+		if l.Fatal && len(in.Design.Components) > 0 || !l.Fatal && a.name == "current" {
+			list = append(list, page.Lack{File: l.File, Key: l.Key, Why: l.Why})
+		}
+	}
 	if len(in.Design.Enclosures) == 0 && slices.Contains([]string{"current", "touch-temperature"}, a.name) {
 		list = append(list, page.Lack{File: "product.toml", Key: "enclosure", Why: "how the heat gets out: shape, size, wall, filling"})
 	}
@@ -44,6 +49,23 @@ func (in *Input) missing(a aim) []page.Lack {
 		list = append(list, page.Lack{File: "product.toml", Key: "current", Why: "the current at which drop, loss and temperature are told"})
 	}
 	return list
+}
+
+// able reports whether a quantity can be computed at all.
+func (in *Input) able(a aim) bool {
+	if in.stated(a) != nil {
+		return true
+	}
+	heat := a.name == "current" || a.name == "touch-temperature"
+	if in.lame() || heat && len(in.Design.Enclosures) == 0 {
+		return false
+	}
+	return in.asked() != nil || a.name == "current" || a.name == "standby" || a.name == "standby-by-day"
+}
+
+// lame reports whether there is no circuit that could be looked at.
+func (in *Input) lame() bool {
+	return len(in.Design.Components) == 0 || slices.ContainsFunc(in.Design.Lacks(), func(l hardware.Lack) bool { return l.Fatal })
 }
 
 // asked is the current at which drops and temperatures are told.

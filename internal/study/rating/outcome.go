@@ -92,30 +92,25 @@ func (o *Outcome) Tolerance(proportion, confidence float64) (Interval, error) {
 	return Interval{Best: math.Min(math.Max(best, low), high), Low: low, High: high}, nil
 }
 
-// end returns the quantile q, over outer draws, of the units' quantile p. What these scatter by being few is taken out, as
-// statistics.Nested does of a count: its variance is p(1-p)/(n·f²), f being the density there (Kendall and Stuart, The
-// Advanced Theory of Statistics, vol. 1, 10.10).
+// end returns the quantile p of units, at the quantile q of what is merely unknown: that of the outer draws' means, and the units'
+// deviations from them, those of all draws taken together. What means scatter by their units being few is taken out, as
+// statistics.Nested does of a count [Q5].
 func (o *Outcome) end(p, q float64) float64 {
-	near := math.Min(p, 1-p) / 4
-	pooled := statistics.Quantiles(append([]float64{}, o.samples...), p-near, p, p+near)
-	if !finite(pooled...) {
-		return pooled[1]
+	if !finite(o.samples...) { // some run away
+		return statistics.Quantile(append([]float64{}, o.samples...), p)
 	}
-	each := make([]float64, o.outer)
-	for j := range each {
-		units := append([]float64{}, o.samples[j*o.inner:(j+1)*o.inner]...)
-		if each[j] = statistics.Quantile(units, p); !finite(each[j]) {
-			return each[j]
-		}
+	means := o.means()
+	apart, off := o.parted(means), make([]float64, len(o.samples))
+	grow := math.Sqrt(float64(o.inner) / float64(o.inner-1))
+	for i, x := range o.samples {
+		off[i] = grow * (x - means[i/o.inner])
 	}
-	perDensity := (pooled[2] - pooled[0]) / (2 * near)
-	noise := perDensity * perDensity * p * (1 - p) / float64(o.inner)
-	mean, total := meanVariance(each)
+	mean, total := meanVariance(means)
 	shrink := 0.0
-	if total > noise {
-		shrink = math.Sqrt((total - noise) / total)
+	if total > 0 {
+		shrink = apart.UnknownSD / math.Sqrt(total)
 	}
-	return pooled[1] + shrink*(statistics.Quantile(each, q)-mean)
+	return mean + shrink*(statistics.Quantile(means, q)-mean) + statistics.Quantile(off, p)
 }
 
 // MeanOver returns the mean over units, with this confidence for what is merely unknown.

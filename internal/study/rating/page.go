@@ -84,7 +84,7 @@ func (o *Outcome) shares(bounds []Bound) (string, error) {
 		if err != nil {
 			return "", err
 		}
-		text += fmt.Sprintf(" %s of units keep what is promised, %s.", shareWords(inside), o.boundWords(b))
+		text += fmt.Sprintf(" %s of units keep what is promised, %s.", capital(shareWords(inside)), o.boundWords(b))
 	}
 	return text, nil
 }

@@ -84,12 +84,11 @@ func (r *Result) At(ctx context.Context, at Reading) (AtPoint, error) {
 	if !finite(o.samples...) {
 		return AtPoint{}, fmt.Errorf("rating: some units run away where %s was read", at.Quantity)
 	}
-	return o.atPoint(), nil
+	return o.parted(o.means()), nil
 }
 
-// atPoint separates the variance between units from that of the means of outer draws, by variance components.
-func (o *Outcome) atPoint() AtPoint {
-	means := o.means()
+// parted separates the variance between units from that of the means of outer draws, by variance components.
+func (o *Outcome) parted(means []float64) AtPoint {
 	var p AtPoint
 	var between, within float64
 	p.Mean, between = meanVariance(means)

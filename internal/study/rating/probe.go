@@ -26,6 +26,16 @@ type stop struct{ part, of string }
 type probe struct {
 	in   *Input
 	unit *hardware.Unit
+
+	last   *hardware.Point // that of the place and duty below; nil: none yet
+	lastAt place
+	lastOf duty
+}
+
+// set gives the unit other values.
+func (p *probe) set(values []float64) error {
+	p.last = nil
+	return p.unit.Set(values)
 }
 
 func (in *Input) probe(d *hardware.Design) (*probe, error) {
@@ -33,7 +43,7 @@ func (in *Input) probe(d *hardware.Design) (*probe, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &probe{in, u}, nil
+	return &probe{in: in, unit: u}, nil
 }
 
 // outside is the world at a place; while it rests, at night, the battery is at rest too.
@@ -80,7 +90,14 @@ func (p *probe) largest(at place, duties []duty) (current float64, worst duty, b
 }
 
 func (p *probe) point(at place, d duty) (*hardware.Point, error) {
-	return p.unit.Operate(p.in.outside(at, false), hardware.State{Duty: d, LoadOn: at.load > 0})
+	if p.last != nil && p.lastAt == at && p.lastOf == d {
+		return p.last, nil
+	}
+	pt, err := p.unit.Operate(p.in.outside(at, false), hardware.State{Duty: d, LoadOn: at.load > 0})
+	if err == nil {
+		p.last, p.lastAt, p.lastOf = pt, at, d
+	}
+	return pt, err
 }
 
 // value is a quantity at a place, the worst of some duties. It is +Inf where the unit runs away, a current then being 0.

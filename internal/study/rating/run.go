@@ -31,11 +31,10 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 	r := &Result{Input: in}
 	var able []aim
 	for _, a := range wanted {
-		missing := r.Input.missing(a)
-		for _, m := range missing {
+		for _, m := range r.Input.missing(a) {
 			r.lacks = append(r.lacks, lack{m, a.name})
 		}
-		if len(missing) == 0 {
+		if r.Input.able(a) {
 			able = append(able, a)
 		}
 	}
@@ -89,7 +88,7 @@ func (r *Result) begin() error {
 	in := &r.Input
 	_, air := in.air()
 	r.place = place{air: air, current: most(in.asked()), load: most(in.Conditions.LoadCurrent)}
-	if len(in.Design.Components) == 0 {
+	if in.lame() {
 		return nil
 	}
 	r.Faults = in.Design.Check()

@@ -97,7 +97,7 @@ func (s *sampler) run(ctx context.Context, visit func(p *probe, unit int) error)
 					x[v] = draw(u, streams[v].Float64())
 				}
 			}
-			if err := p.unit.Set(x); err != nil {
+			if err := p.set(x); err != nil {
 				return err
 			}
 			if err := visit(p, job*s.inner+i); err != nil {

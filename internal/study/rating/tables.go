@@ -2,6 +2,7 @@ package rating
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"hindwatt/internal/hardware"
@@ -107,8 +108,13 @@ func panelTable(o *Outcome) page.Table {
 func (r *Result) limitTable() page.Table {
 	t := page.Table{Title: fmt.Sprintf("Parts at %s %s, %s", amperes(r.place.current), r.Input.conditionWords(), dutyWords(conducting)),
 		Head: []string{"part", "current", "drop", "loss", "hottest place", "nearest limit", "from"}, Align: "lrrrrll"}
+	idle := 0
 	for i, p := range r.Point.Parts {
 		c := r.Input.Design.Components[i]
+		if math.Abs(p.RMS) < leastCurrent*r.place.current && p.Loss.Sum() < leastLoss*r.Point.Loss && (p.Tightest < 0 || r.used(p.Limits[p.Tightest]) < leastUsed) {
+			idle++
+			continue
+		}
 		near, from := "none stated", ""
 		if p.Tightest >= 0 && p.Tightest < len(p.Limits) {
 			near, from = limitWords(p.Limits[p.Tightest]), p.Limits[p.Tightest].From
@@ -116,8 +122,17 @@ func (r *Result) limitTable() page.Table {
 		t.Rows = append(t.Rows, []string{c.Name + " (" + c.Part + ")", fmt.Sprintf("%.2f A", p.RMS), fmt.Sprintf("%.3f V", p.Drop), fmt.Sprintf("%.3f W", p.Loss.Sum()),
 			celsius(p.At), near, from})
 	}
+	if idle > 0 {
+		t.Note = fmt.Sprintf("Not listed: %d parts that carry next to nothing, far from their limits.", idle)
+	}
 	return t
 }
+
+// Parts that are not listed carry less than this of the current, and have used less than this of their limits.
+const (
+	leastCurrent = 0.01
+	leastUsed    = 0.1
+)
 
 func (r *Result) caseTable() page.Table {
 	t := page.Table{Title: "Enclosures at " + amperes(r.place.current) + " " + r.Input.conditionWords(), Head: []string{"enclosure", "heat through it", "outside", "above the air", "inside", "board", "to the touch"}, Align: "lrrrrrl",
@@ -178,13 +193,20 @@ func signed(v float64) string {
 	return text + " A"
 }
 
+// leastShare is the share of the variance below which an input is counted, not listed.
+const leastShare = 0.001
+
 func (o *Outcome) budgetTable() page.Table {
 	t := page.Table{Title: "Uncertainty budget of " + o.aim.words + " " + placeWords(o.At), Head: []string{"input", "share", "contribution", "from", "differs"}, Align: "lrrll"}
 	unit := o.Unit
 	if o.Dim.Point {
 		unit = "K"
 	}
-	for _, l := range o.Linear.Lines {
+	for i, l := range o.Linear.Lines {
+		if l.Share < leastShare {
+			t.Note = fmt.Sprintf("%d more inputs have less than %.1f %% of the variance each.", len(o.Linear.Lines)-i, 100*leastShare)
+			break
+		}
 		differs := "from unit to unit"
 		if l.Unknown {
 			differs = "not known, the same for all"

@@ -121,8 +121,14 @@ func (o *Outcome) span(t Interval, digits int) string {
 	return o.text(t.Low, digits) + " to " + high + " in 95 of 100 units"
 }
 
-// shareWords word a share of units with its limits; never as a round 0 or 100 % where it is neither.
+// shareWords word a share of units with its limits: "93 % (88 % to 97 %)", "over 99.8 %".
 func shareWords(i Interval) string {
+	switch {
+	case i.Best > 0.999:
+		return "over " + fmt.Sprintf("%.1f %%", math.Floor(1000*i.Low)/10)
+	case i.Best < 0.001:
+		return "under " + fmt.Sprintf("%.1f %%", math.Ceil(1000*i.High)/10)
+	}
 	text := share(i.Best)
 	if low, high := share(i.Low), share(i.High); low != text || high != text {
 		text += " (" + low + " to " + high + ")"
