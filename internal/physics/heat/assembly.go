@@ -265,7 +265,7 @@ func (a *Assembly) SetPart(i int, junctionToCase, junctionToAmbient float64) {
 	a.setPart(i)
 }
 
-// setPart writes a part's way, in series: junction to case and spreading on the board [H36].
+// setPart writes a part's way, in series: junction to case and spreading on the board [H29].
 func (a *Assembly) setPart(i int) {
 	p := &a.parts[i]
 	r := p.JunctionToAmbient

@@ -107,7 +107,7 @@ func (c *Case) filling() float64 {
 }
 
 // FillingConductance returns what a solid filling carries from board to wall, W/K: k·S with the shape factor of
-// both faces A/d each and, along the rim, that of an edge, 0.54 for each metre [H34]. 0 for air.
+// both faces A/d each and, along the rim, that of an edge, 0.54 for each metre [H27]. 0 for air.
 //
 // Source: Incropera, table 4.1, cases of walls and of edges of adjoining walls.
 func (c *Case) FillingConductance() float64 {
@@ -115,7 +115,7 @@ func (c *Case) FillingConductance() float64 {
 	return c.filling() * (2*l*w/c.gap() + 0.54*2*(l+w))
 }
 
-// WallConductance returns k·A/t of the walls, W/K, with the mean of inner and outer area [H35].
+// WallConductance returns k·A/t of the walls, W/K, with the mean of inner and outer area [H28].
 func (c *Case) WallConductance() float64 {
 	m, err := MaterialOf(c.Wall)
 	if err != nil || c.Thickness <= 0 {

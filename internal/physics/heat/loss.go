@@ -19,7 +19,7 @@ type Conduction struct {
 	Constant   float64 // heat beside it, such as switching, W
 }
 
-// At returns D·I²·R25·(1 + a·(T−25 °C) + b·(T−25 °C)²) + P0 [H20]; a resistance below 0 counts as 0.
+// At returns D·I²·R25·(1 + a·(T−25 °C) + b·(T−25 °C)²) + P0 [H15]; a resistance below 0 counts as 0.
 func (c *Conduction) At(t float64) (p, slope float64) {
 	d := t - Reference
 	cold := c.Duty * c.Current * c.Current * c.Resistance
@@ -38,7 +38,7 @@ type Rectifier struct {
 	Duty    float64 // share of time that it conducts
 }
 
-// At returns D·I·(V25 + k·(T−25 °C) + R·I) [H21]; a drop below 0 counts as 0.
+// At returns D·I·(V25 + k·(T−25 °C) + R·I) [H16]; a drop below 0 counts as 0.
 func (r *Rectifier) At(t float64) (p, slope float64) {
 	i := r.Duty * r.Current
 	if v := r.Drop + r.Tempco*(t-Reference) + r.Series*r.Current; v > 0 {
@@ -62,7 +62,7 @@ const DefaultLeakageExponent = 0.055
 // Doubling returns the exponent of a current that doubles for each so many kelvin.
 func Doubling(kelvin float64) float64 { return math.Ln2 / kelvin }
 
-// At returns D·V·I25·exp(c·(T−25 °C)) [H22].
+// At returns D·V·I25·exp(c·(T−25 °C)) [H17].
 func (l *Leakage) At(t float64) (p, slope float64) {
 	p = l.Duty * l.Voltage * l.Current * numeric.Exp(min(l.Exponent*(t-Reference), 500))
 	return p, l.Exponent * p
@@ -80,7 +80,7 @@ func (s Sum) At(t float64) (p, slope float64) {
 	return p, slope
 }
 
-// Switching returns 0.5·V·I·(tr + tf)·f [H23], W, of a switch that turns a current on and off at f
+// Switching returns 0.5·V·I·(tr + tf)·f [H18], W, of a switch that turns a current on and off at f
 // with straight edges.
 //
 //	voltage    across the open switch, V
@@ -91,7 +91,7 @@ func Switching(voltage, current, rise, fall, frequency float64) float64 {
 	return 0.5 * math.Abs(voltage*current) * (rise + fall) * frequency
 }
 
-// EdgeTime returns how long a gate stays at its plateau: Qgd·Rg/(Vdrive − Vplateau) [H24], s; for turning
+// EdgeTime returns how long a gate stays at its plateau: Qgd·Rg/(Vdrive − Vplateau) [H19], s; for turning
 // off give a drive of 0 V. None (ok false) where the drive does not reach past the plateau.
 //
 //	charge      gate to drain, C
@@ -104,15 +104,15 @@ func EdgeTime(charge, resistance, drive, plateau float64) (s float64, ok bool) {
 	return charge * resistance / beyond, true
 }
 
-// GateDrive returns Qg·V·f [H25], W, which the driver and the gate's resistor share.
+// GateDrive returns Qg·V·f [H20], W, which the driver and the gate's resistor share.
 func GateDrive(charge, drive, frequency float64) float64 { return charge * drive * frequency }
 
-// Inductive returns the power of the energy ½·L·I² of leads at each turning off [H26], W.
+// Inductive returns the power of the energy ½·L·I² of leads at each turning off [H21], W.
 func Inductive(inductance, current, frequency float64) float64 {
 	return inductance * current * current / 2 * frequency
 }
 
-// Avalanche returns what a clamp or a switch in avalanche takes at each turning off when a source goes on feeding [H27], W:
+// Avalanche returns what a clamp or a switch in avalanche takes at each turning off when a source goes on feeding [H22], W:
 // ½·L·I²·V/(V − Vs). ok is false where the clamp is not above the source.
 func Avalanche(inductance, current, clamp, source, frequency float64) (w float64, ok bool) {
 	if clamp <= source {

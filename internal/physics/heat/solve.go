@@ -132,7 +132,7 @@ func (n *Network) newton(scale float64) outcome {
 	return unsettled
 }
 
-// assemble writes what is left of the balance of each node, and the slopes of it; it returns the
+// assemble writes what is left of the balance of each node [H35], and the slopes of it; it returns the
 // largest rest and the rest that is none: a share of the heat made, and what rounding leaves.
 func (n *Network) assemble(scale float64) (off, enough float64) {
 	s := &n.shape

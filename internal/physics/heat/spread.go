@@ -9,12 +9,12 @@ import (
 // CopperCoverage is the share of one side of a board that is joined copper around a part. Estimate.
 const CopperCoverage = 0.6
 
-// SheetConductance returns k·t of a board along its plane, W/K: copper of a thickness on CopperCoverage of it, and laminate [H30].
+// SheetConductance returns k·t of a board along its plane, W/K: copper of a thickness on CopperCoverage of it, and laminate [H23].
 func SheetConductance(copper float64) float64 {
 	return CopperCoverage*CopperConductivity*copper + LaminateConductivity*LaminateThickness
 }
 
-// SpreadingLength returns √(k·t/h), m: copper further from a part hardly helps [H31].
+// SpreadingLength returns √(k·t/h), m: copper further from a part hardly helps [H24].
 func SpreadingLength(sheet, h float64) float64 { return math.Sqrt(sheet / h) }
 
 // SpreadingResistance returns by how many K/W the part's place on a board is hotter than the mean of the board.
@@ -39,7 +39,7 @@ func SpreadingResistance(sheet, h, source, board float64) float64 {
 	slope := besselI1(m*a)*k1b - besselK1(m*a)*i1b
 	q := 1 / source
 	c := q / h * slope / (outer*besselI1(m*a) - besselI0(m*a)*slope)
-	mean := q/h + c*2*besselI1(m*a)/(m*a) // [H32]
+	mean := q/h + c*2*besselI1(m*a)/(m*a) // [H25]
 	return max(0, mean-1/(h*board))
 }
 
@@ -91,7 +91,7 @@ type Lead struct {
 	Length   float64 // m
 }
 
-// Conductance returns what a lead carries away for each kelvin at its root, √(h·P·k·A)·tanh(m·L) [H33], W/K.
+// Conductance returns what a lead carries away for each kelvin at its root, √(h·P·k·A)·tanh(m·L) [H26], W/K.
 //
 //	ambient   K, at which h is taken, with LeadRise above it
 //	pressure  of the air, Pa

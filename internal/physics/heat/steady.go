@@ -11,7 +11,7 @@ import (
 // ErrNoSteadyState says that heat grows faster than it is carried away.
 var ErrNoSteadyState = errors.New("no steady state: the loss grows faster with temperature than the heat is carried away; want less current or voltage, a smaller thermal resistance or a cooler place")
 
-// Steady returns the temperature T = Ta + R·P(T) of one part, K, and its loss there, W: the stable, lowest solution [H40].
+// Steady returns the temperature T = Ta + R·P(T) of one part, K, and its loss there, W: the stable, lowest solution [H30].
 //
 //	loss     convex in temperature, as all of this package are but a Conduction of Quadratic < 0
 //	rth      to the ambient, K/W; > 0
@@ -42,14 +42,14 @@ func Steady(loss Loss, rth, ambient float64) (t, p float64, err error) {
 	return 0, 0, ErrNoSteadyState
 }
 
-// Gain returns R·dP/dT [H41]: below 1 a state is stable, and small changes of heat change the temperature by 1/(1 − gain) of
+// Gain returns R·dP/dT [H31]: below 1 a state is stable, and small changes of heat change the temperature by 1/(1 − gain) of
 // what they would by themselves.
 func Gain(loss Loss, rth, t float64) float64 {
 	_, slope := loss.At(t)
 	return rth * slope
 }
 
-// RunawayCurrent returns the current from which a resistance has no steady state at any ambient, A: 1/√(R25·a·D·Rth) [H42].
+// RunawayCurrent returns the current from which a resistance has no steady state at any ambient, A: 1/√(R25·a·D·Rth) [H32].
 // ok is false if its resistance does not grow.
 func (c *Conduction) RunawayCurrent(rth float64) (i float64, ok bool) {
 	g := c.Resistance * c.Tempco * c.Duty * rth
@@ -60,7 +60,7 @@ func (c *Conduction) RunawayCurrent(rth float64) (i float64, ok bool) {
 }
 
 // CriticalAmbient returns the largest ambient at which a leakage has a steady state, K: the heat of the last one raises
-// the junction by 1/c [H43]. ok is false if nothing grows.
+// the junction by 1/c [H33]. ok is false if nothing grows.
 //
 //	rth  to the ambient, K/W
 func (l *Leakage) CriticalAmbient(rth float64) (t float64, ok bool) {
@@ -72,7 +72,7 @@ func (l *Leakage) CriticalAmbient(rth float64) (t float64, ok bool) {
 }
 
 // Solutions returns the temperatures at which a resistance linear or quadratic in temperature is in balance, K: none, the stable
-// one, or the stable and, above it, the unstable one, past which it runs away [H44].
+// one, or the stable and, above it, the unstable one, past which it runs away [H34].
 func (c *Conduction) Solutions(rth, ambient float64) []float64 {
 	g := rth * c.Duty * c.Current * c.Current * c.Resistance
 	// a·d² + b·d + k = 0 with d = T − 25 °C

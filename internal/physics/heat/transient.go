@@ -28,7 +28,7 @@ func (z Stages) Check() error {
 	return nil
 }
 
-// At returns Z(t), K/W: the rise for each watt, t after it was turned on [H50]. Far below the shortest time constant it
+// At returns Z(t), K/W: the rise for each watt, t after it was turned on [H36]. Far below the shortest time constant it
 // grows with t alone, as for a part that keeps all its heat.
 func (z Stages) At(t float64) float64 {
 	sum := 0.0
@@ -47,7 +47,7 @@ func (z Stages) Steady() float64 {
 	return sum
 }
 
-// Peak returns the rise at the end of each pulse, K, once pulses have gone on for long [H51]:
+// Peak returns the rise at the end of each pulse, K, once pulses have gone on for long [H37]:
 // P·Σ R·(1 − exp(−D·T/τ))/(1 − exp(−T/τ)).
 //
 //	power   of a pulse, W
@@ -61,7 +61,7 @@ func (z Stages) Peak(power, duty, period float64) float64 {
 	return power * sum
 }
 
-// Mean returns P·D·ΣR, K [H52].
+// Mean returns P·D·ΣR, K [H38].
 func (z Stages) Mean(power, duty float64) float64 { return power * duty * z.Steady() }
 
 // A Step is a change of power.
@@ -70,7 +70,7 @@ type Step struct {
 	Power float64 // from then on, W
 }
 
-// Rise returns the rise at a time under steps of power, in order of time, K: the sum of the responses to each change [H53].
+// Rise returns the rise at a time under steps of power, in order of time, K: the sum of the responses to each change [H39].
 func (z Stages) Rise(steps []Step, at float64) float64 {
 	rise, before := 0.0, 0.0
 	for _, s := range steps {
