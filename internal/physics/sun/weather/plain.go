@@ -71,7 +71,7 @@ func (t *table) readCSV(s *series) {
 			return
 		}
 		for k := range gap {
-			s.take(last.Add(time.Duration(k+1)*time.Hour), reading{t.line, math.NaN(), math.NaN(), math.NaN(), math.NaN(), math.NaN()})
+			s.take(last.Add(time.Duration(k+1)*time.Hour), unread(t.line))
 		}
 		last = at
 		s.take(at, reading{t.line, t.value(list[0]), t.value(list[1]), t.value(list[2]), t.value(list[3]), t.value(list[4])})

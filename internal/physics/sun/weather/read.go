@@ -14,7 +14,10 @@ import (
 	"hindwatt/internal/physics/sun"
 )
 
-const longestLine = 64 << 10 // bytes
+const (
+	firstLook = 64 << 10 // bytes from which the layout is told
+	mostLines = 100*366*24 + 8
+)
 
 // Read reads a file of hourly weather, line by line, in one of three layouts, told by its first line:
 //
@@ -41,11 +44,11 @@ const longestLine = 64 << 10 // bytes
 //
 // The error is Faults, or what r returned.
 func Read(name string, r io.Reader, site Site) (*Record, error) {
-	b := bufio.NewReaderSize(r, longestLine)
+	b := bufio.NewReaderSize(r, firstLook)
 	if mark, err := b.Peek(3); err == nil && string(mark) == "\ufeff" {
 		b.Discard(3)
 	}
-	head, err := b.Peek(longestLine)
+	head, err := b.Peek(firstLook)
 	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, bufio.ErrBufferFull) {
 		return nil, err
 	}
@@ -83,6 +86,7 @@ type table struct {
 	cells  []string
 	line   int
 	faults Faults
+	stop   bool  // nothing behind this line can be told
 	err    error // of reading
 }
 
@@ -94,7 +98,7 @@ func newTable(name string, r io.Reader) *table {
 
 // next goes to the next line that is not empty; false at the end, or when nothing more need be read.
 func (t *table) next() bool {
-	if t.err != nil || len(t.faults) >= mostFaults {
+	if t.stop || t.err != nil || len(t.faults) >= mostFaults {
 		return false
 	}
 	cells, err := t.csv.Read()
@@ -112,6 +116,10 @@ func (t *table) next() bool {
 	}
 	t.cells = cells
 	t.line, _ = t.csv.FieldPos(0)
+	if t.line > mostLines {
+		t.fault(-1, "", "more than 100 years of hours", "want fewer")
+		return false
+	}
 	return true
 }
 

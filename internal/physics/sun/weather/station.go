@@ -36,6 +36,7 @@ func (t *table) readEPW(s *series) {
 	for t.next() {
 		if len(t.cells) < 22 {
 			t.fault(-1, "", fmt.Sprintf("%d columns", len(t.cells)), "want 35, of which 22 are read")
+			s.skip(t.line)
 			continue
 		}
 		month, _ := strconv.Atoi(strings.TrimSpace(t.cells[1]))
@@ -44,6 +45,7 @@ func (t *table) readEPW(s *series) {
 		slot, leap, ok := hourOf(month, day, end)
 		if !ok {
 			t.fault(1, "time", fmt.Sprintf("month %s, day %s, hour %s: no such hour", shorten(t.cells[1]), shorten(t.cells[2]), shorten(t.cells[3])), "want 1..12, 1..31, 1..24")
+			s.skip(t.line)
 			continue
 		}
 		h := reading{line: t.line, beam: t.number(14, "direct normal", "Wh/m²", leastSun, mostSun, missing...),
@@ -96,11 +98,13 @@ func (t *table) readTMY3(s *series) {
 	for t.next() {
 		if len(t.cells) <= max(place[0], place[1]) {
 			t.fault(-1, "", fmt.Sprintf("%d columns", len(t.cells)), "want those of the heading")
+			s.skip(t.line)
 			continue
 		}
 		slot, leap, ok := stationHour(t.cells[place[0]], t.cells[place[1]])
 		if !ok {
 			t.fault(place[0], "time", shorten(t.cells[place[0]])+" "+shorten(t.cells[place[1]])+": no such hour", "want MM/DD/YYYY and 01:00..24:00")
+			s.skip(t.line)
 			continue
 		}
 		h := reading{line: t.line, beam: t.number(place[3], names[3], "W/m²", leastSun, mostSun, missing...),
@@ -137,13 +141,18 @@ func (t *table) add(s *series, cell, slot int, leap bool, h reading) {
 	want := (s.first + len(s.hours)) % (24 * Days)
 	if slot != want {
 		t.fault(cell, "time", fmt.Sprintf("hour %s, not behind the line before", slotName(slot)), "want "+slotName(want))
-		t.faults = t.faults[:min(len(t.faults), mostFaults)]
-		if len(t.faults) < mostFaults { // one break in the order is enough to tell
-			t.err = t.faults
-		}
+		t.stop = true // one break in the order is enough to tell
 		return
 	}
 	s.hours = append(s.hours, h)
+}
+
+// skip takes a line that cannot be read for the hour that is due.
+func (s *series) skip(line int) { s.hours = append(s.hours, unread(line)) }
+
+func unread(line int) reading {
+	no := math.NaN()
+	return reading{line, no, no, no, no, no}
 }
 
 // slotName writes an hour of the year by its end: "07-01 13:00".
