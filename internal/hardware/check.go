@@ -31,7 +31,7 @@ func (d *Design) Check() []Fault {
 		faults = append(faults, d.checkSwitches()...)
 	}
 	faults = append(faults, d.checkPlaces()...)
-	return append(faults, d.checkShells()...)
+	return append(append(faults, d.checkShells()...), d.checkValues()...)
 }
 
 func (d *Design) checkEnds() (out []Fault) {
@@ -40,6 +40,9 @@ func (d *Design) checkEnds() (out []Fault) {
 		if c.Kind == "" {
 			out = append(out, Fault{c.Name, "its part " + c.Part + " has no data sheet", "[part." + c.Part + "] in parts.toml", c.At, true})
 			continue
+		}
+		if c.Kind == "panel" || c.Kind == "battery" {
+			out = append(out, Fault{c.Name, "a " + c.Kind + " is not part of the controller", "it in installations/NAME.toml; here the terminals stand for it", c.At, false})
 		}
 		first, second := "from", "to"
 		if c.Kind == "mosfet" {

@@ -18,7 +18,7 @@ const (
 // panel's lead where its current is broken off.
 func (u *Unit) edgeLosses() {
 	clear(u.extra)
-	if u.s.Night || u.s.Duty <= 0 || u.s.Duty >= 1 || u.d.Frequency == nil {
+	if !u.cycles() || u.d.Frequency == nil {
 		return
 	}
 	f := u.d.Frequency.Value
@@ -46,6 +46,11 @@ func (u *Unit) edgeLosses() {
 		breaks = z
 	}
 	u.extra[breaks].Clamping += lost
+}
+
+// cycles reports whether the switch is turned on and off in every cycle.
+func (u *Unit) cycles() bool {
+	return !u.s.Night && u.s.Duty > 0 && u.s.Duty < 1 && u.d.Method != "on-off"
 }
 
 // panelCurrent is what the panel gives in a part of the cycle.

@@ -112,7 +112,7 @@ func (u *Unit) cases(p *Point) {
 // doubts says what was assumed.
 func (u *Unit) doubts(p *Point) {
 	warn := func(at, text, remedy string) { p.Warnings = append(p.Warnings, Warning{at, text, remedy}) }
-	if u.s.Duty > 0 && u.s.Duty < 1 && !u.s.Night {
+	if u.cycles() {
 		if u.d.Frequency == nil {
 			warn("regulation.frequency", "it is not given, so no loss at the edges of the switch is counted", "regulation.frequency")
 		}

@@ -1,6 +1,10 @@
 package hardware
 
-import "fmt"
+import (
+	"fmt"
+
+	"hindwatt/internal/physics/heat"
+)
 
 // checkShells finds enclosures that cannot be.
 func (d *Design) checkShells() (out []Fault) {
@@ -29,6 +33,9 @@ func (d *Design) checkShells() (out []Fault) {
 		if e.Emissivity != nil && (e.Emissivity.Value < 0 || e.Emissivity.Value > 1) {
 			fault(fmt.Sprintf("its emissivity is %.3g", e.Emissivity.Value), "0 to 1")
 		}
+		if _, err := heat.MaterialOf(e.Material); e.Material != "" && err != nil {
+			fault(err.Error(), "one of them")
+		}
 		if !d.settles(i) {
 			fault("it stands inside itself", "an enclosure that holds it, or none")
 		}
@@ -48,3 +55,24 @@ func (d *Design) settles(i int) bool {
 }
 
 func millimetres(m float64) string { return fmt.Sprintf("%.3g mm", m*1e3) }
+
+// checkValues finds numbers of data sheets that cannot be.
+func (d *Design) checkValues() (out []Fault) {
+	seen := map[string]bool{}
+	for i := range d.Components {
+		c := &d.Components[i]
+		for _, f := range c.fields(&fixed{}) {
+			if f.value == nil || f.key == "tempco" || seen[c.Part+f.key] {
+				continue
+			}
+			seen[c.Part+f.key] = true
+			if low := least(f.value); low < 0 {
+				out = append(out, Fault{c.Name, fmt.Sprintf("its %s goes down to %.3g in SI units", f.key, low), "0 or more", f.value.From, true})
+			}
+		}
+	}
+	return out
+}
+
+// least is the lowest that a value may be.
+func least(v *Value) float64 { return min(v.Value, v.Low) }

@@ -139,7 +139,7 @@ func (c *Component) heats() bool {
 	case "capacitor", "thermistor", "":
 		return false
 	}
-	return c.In != "outside"
+	return true
 }
 
 // body is an enclosure as physics/heat takes it.
