@@ -17,7 +17,7 @@ func (u *Unit) Largest(o Outside, s State, f Find) (Rating, error) {
 		f.Most = 1000
 	}
 	o.Panel.Photocurrent, o.Panel.Saturation = 0, 0
-	search := &search{u: u, o: o, s: s, f: f}
+	search := &search{u: u, o: o, s: s, f: f, lost: true} // the temperatures at hand are those of another question
 	r, err := search.run()
 	if err != nil || !f.Full || r.Current == 0 {
 		return r, err
