@@ -8,6 +8,7 @@ type Drawing struct {
 	Title         string  // the figure's name for a reader by ear
 	Description   string  // what it shows, in a sentence or two
 	Ops           []Op    // drawn in this order
+	Own           bool    // keeps its own width on a screen: a page scrolls it rather than shrink its text
 }
 
 // Point is a place on a drawing in px, or on a curve in the units of its axes.

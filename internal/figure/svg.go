@@ -15,8 +15,11 @@ func (d *Drawing) SVG() []byte {
 func (d *Drawing) Inline() string { return d.svg("") }
 
 func (d *Drawing) svg(style string) string {
-	w := &svgSink{}
-	w.add(`<svg class="hw" xmlns="http://www.w3.org/2000/svg" role="img" width="`, fixed(d.Width), `" height="`, fixed(d.Height),
+	w, class := &svgSink{}, "hw"
+	if d.Own {
+		class += " own"
+	}
+	w.add(`<svg class="`, class, `" xmlns="http://www.w3.org/2000/svg" role="img" width="`, fixed(d.Width), `" height="`, fixed(d.Height),
 		`" viewBox="0 0 `, fixed(d.Width), ` `, fixed(d.Height),
 		`" fill="none" stroke-linejoin="round" font-family="Liberation Sans,Arial,Helvetica,sans-serif">`, "\n")
 	if style != "" {

@@ -22,7 +22,7 @@ type Part struct {
 	// Ends are the connections. Of two, the first is the anode or positive end. A mosfet has drain, source, gate in this order, or names
 	// them by Pin. Of more than two ends of another part the first is drawn on top, the second below, the others at its left.
 	Ends  []End
-	Place string // "lead" and "outside" are written beside the part; an enclosure's name is not
+	Place string // "lead" and "outside" are written beside the part, an enclosure's name is not
 }
 
 // End is one connection of a part.

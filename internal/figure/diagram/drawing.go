@@ -26,7 +26,7 @@ func (c Circuit) Drawing(width float64) figure.Drawing {
 	}
 	l := newLayout(c)
 	d := l.draw()
-	d.Title, d.Description = title, c.describe(l)
+	d.Title, d.Description, d.Own = title, c.describe(l), true
 	scale := 1.0
 	if width > 0 && !math.IsInf(width, 1) {
 		scale = max(smallest, min(largest, width/l.natural.X))
@@ -269,10 +269,8 @@ func (c Circuit) describe(l *layout) string {
 	for _, line := range l.paths() {
 		b.WriteString(" " + strings.ReplaceAll(line, "  ", " ") + ".")
 	}
-	for _, d := range l.devices {
-		if d.mark != "" {
-			fmt.Fprintf(&b, " %s: %s.", d.name, d.mark)
-		}
+	for _, m := range c.Marks {
+		fmt.Fprintf(&b, " %s: %s.", m.Part, cmp.Or(m.Text, givesWay))
 	}
 	return b.String()
 }

@@ -86,6 +86,9 @@ func (l *layout) named(net int) bool {
 	return false
 }
 
+// offRail is 0 on a rail, else 1.
+func (l *layout) offRail(y float64) int { return b2i(y != l.ys[0] && y != l.ys[l.ny-1]) }
+
 // nameNets writes the names of nodes over level wires, where no room is taken.
 func (l *layout) nameNets(d *figure.Drawing, rooms []room) {
 	type stretch struct{ a, b figure.Point }
@@ -107,7 +110,9 @@ func (l *layout) nameNets(d *figure.Drawing, rooms []room) {
 		}
 		t := figure.Text{Size: valueSize, Role: figure.Soft, Text: figure.Fit(name, valueSize, 90)}
 		w := figure.TextWidth(t.Text, t.Size)
-		slices.SortStableFunc(level[net], func(a, b stretch) int { return cmp.Compare(b.b.X-b.a.X, a.b.X-a.a.X) })
+		slices.SortStableFunc(level[net], func(a, b stretch) int {
+			return cmp.Or(cmp.Compare(l.offRail(a.a.Y), l.offRail(b.a.Y)), cmp.Compare(b.b.X-b.a.X, a.b.X-a.a.X))
+		})
 		for _, s := range level[net] {
 			if t.At = (figure.Point{X: (s.a.X + s.b.X - w) / 2, Y: s.a.Y - 4}); w+8 > s.b.X-s.a.X {
 				continue

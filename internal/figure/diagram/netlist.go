@@ -33,6 +33,8 @@ var terminals = [3][2]string{{"pv+", "pv-"}, {"bat+", "bat-"}, {"load+", "load-"
 
 var outsideKinds = [3]string{"panel", "battery", "load"}
 
+const givesWay = "gives way" // where a mark has no text
+
 // net returns the number of a node, a new one each time for "".
 func (n *netlist) net(name string) int {
 	if i, known := n.index[name]; known && name != "" {
@@ -63,7 +65,7 @@ func newNetlist(c Circuit) *netlist {
 	for _, m := range c.Marks {
 		for i := range n.devices {
 			if n.devices[i].name == m.Part {
-				n.devices[i].mark = cmp.Or(m.Text, "gives way")
+				n.devices[i].mark = cmp.Or(m.Text, givesWay)
 			}
 		}
 	}
@@ -78,7 +80,10 @@ func newNetlist(c Circuit) *netlist {
 // device gives a part its pins: two and a gate for a mosfet, two for all others that have no more ends.
 func (n *netlist) device(p Part) device {
 	d := device{name: p.Name, kind: strings.ToLower(strings.TrimSpace(p.Kind)), label: p.Label}
-	if p.Place == "lead" || p.Place == "outside" {
+	switch p.Place {
+	case "lead":
+		d.place = "in the lead"
+	case "outside":
 		d.place = p.Place
 	}
 	ends := slices.Clone(p.Ends)

@@ -131,18 +131,44 @@ func (q *queue) pop() mark {
 // router holds what a search needs, kept from one to the next.
 type router struct {
 	*grid
-	cost  []float64
-	from  []int
-	epoch []int
-	now   int
-	laid  []*int // edges of the net in work
-	spent float64
-	queue queue
+	cost           []float64
+	from           []int
+	epoch          []int
+	alongX, alongY []float64 // how far each line is from the first
+	near           [4]int    // lines between which what is to be reached lies: left, top, right, bottom
+	now            int
+	laid           []*int  // edges of the net in work
+	spent          float64 // cost of the net in work
+	limit          float64 // above which the search may give up
+	queue          queue
 }
 
 func newRouter(g *grid) *router {
 	n := g.nx * g.ny * 4
-	return &router{grid: g, cost: make([]float64, n), from: make([]int, n), epoch: make([]int, n)}
+	r := &router{grid: g, cost: make([]float64, n), from: make([]int, n), epoch: make([]int, n)}
+	r.alongX, r.alongY = running(g.weightX), running(g.weightY)
+	return r
+}
+
+func running(steps []float64) []float64 {
+	out := make([]float64, len(steps))
+	for i := range steps[1:] {
+		out[i+1] = out[i] + steps[i+1]
+	}
+	return out
+}
+
+// widen extends what is to be reached by a node.
+func (r *router) widen(node int) {
+	x, y := node%r.nx, node/r.nx
+	r.near = [4]int{min(r.near[0], x), min(r.near[1], y), max(r.near[2], x), max(r.near[3], y)}
+}
+
+// least is what the way from a node to what is to be reached costs at least.
+func (r *router) least(node int) float64 {
+	x, y := node%r.nx, node/r.nx
+	cx, cy := max(r.near[0], min(r.near[2], x)), max(r.near[1], min(r.near[3], y))
+	return math.Abs(r.alongX[x]-r.alongX[cx]) + math.Abs(r.alongY[y]-r.alongY[cy])
 }
 
 // connect leads a wire of a net from a pin to the nearest of its goals and lays it down. It reports whether there is a way.
@@ -155,7 +181,7 @@ func (r *router) connect(net, start int, goal func(node int) bool) bool {
 			return
 		}
 		r.epoch[state], r.cost[state], r.from[state] = r.now, cost, from
-		q.push(mark{cost, state})
+		q.push(mark{cost + r.least(state/4), state})
 	}
 	for dir := range 4 {
 		if owner, to := r.edge(start, dir); owner != nil && *owner == open {
@@ -164,7 +190,11 @@ func (r *router) connect(net, start int, goal func(node int) bool) bool {
 	}
 	for len(q) > 0 {
 		m := q.pop()
-		if m.cost > r.cost[m.state] {
+		if r.spent+m.cost >= r.limit {
+			return false
+		}
+		sofar := r.cost[m.state]
+		if m.cost > sofar+r.least(m.state/4)+1e-9 {
 			continue
 		}
 		node, dir := m.state/4, m.state%4
@@ -174,7 +204,8 @@ func (r *router) connect(net, start int, goal func(node int) bool) bool {
 		across := r.stranger(node, net)
 		if !across && goal(node) {
 			r.lay(net, m.state)
-			r.spent += m.cost
+			r.widen(start)
+			r.spent += sofar
 			return true
 		}
 		for turn := range 4 {
@@ -185,7 +216,7 @@ func (r *router) connect(net, start int, goal func(node int) bool) bool {
 			if owner == nil || *owner != open {
 				continue
 			}
-			cost := m.cost + r.length(node, turn)
+			cost := sofar + r.length(node, turn)
 			if turn != dir {
 				cost += bendCost
 			}
@@ -204,6 +235,7 @@ func (r *router) lay(net, state int) {
 		owner, _ := r.edge(state/4, (state%4+2)%4)
 		*owner = net
 		r.laid = append(r.laid, owner)
+		r.widen(state / 4)
 		state = r.from[state]
 	}
 }
@@ -220,26 +252,27 @@ func (g *grid) touches(node, net int) bool {
 
 // joinBest joins a net from each of its first pins on, and keeps the cheapest.
 func (r *router) joinBest(net int, pins []pinPlace) bool {
-	roots := min(len(pins), 6)
+	roots := min(len(pins), 4)
 	for _, p := range pins {
 		if r.touches(p.node, net) {
 			roots = 1
 		}
 	}
 	best, at := math.Inf(1), -1
-	try := func(root int) bool {
+	try := func(root int, limit float64) bool {
+		r.limit = limit
 		r.laid, r.spent = r.laid[:0], 0
 		return r.join(net, pins, root)
 	}
 	for root := range roots {
-		if try(root) && r.spent < best-1e-9 {
+		if try(root, best-1e-9) {
 			best, at = r.spent, root
 		}
 		for _, owner := range r.laid {
 			*owner = open
 		}
 	}
-	return at >= 0 && try(at)
+	return at >= 0 && try(at, math.Inf(1))
 }
 
 // join leads wires between all pins of a net, from the root on: from the pin that is next to what is joined already, one after the other.
@@ -256,6 +289,13 @@ func (r *router) join(net int, pins []pinPlace, root int) bool {
 		joined = []pinPlace{rest[root]}
 		rest = slices.Delete(rest, root, root+1)
 	}
+	r.near = [4]int{r.nx, r.ny, -1, -1}
+	for node := range r.h {
+		if r.touches(node, net) {
+			r.widen(node)
+		}
+	}
+	r.widen(joined[0].node)
 	for len(rest) > 0 {
 		best, at := math.Inf(1), 0
 		for i, p := range rest {

@@ -34,10 +34,7 @@ func (c Circuit) Text(width int, style figure.TextStyle) []string {
 		}
 		words := []string{strings.TrimSpace(d.kind + " " + d.label)}
 		if d.place != "" {
-			words = append(words, "in the "+d.place)
-		}
-		if d.place == "outside" {
-			words[len(words)-1] = "outside"
+			words = append(words, d.place)
 		}
 		if d.mark != "" {
 			words = append(words, d.mark)
