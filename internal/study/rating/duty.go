@@ -85,7 +85,7 @@ func (r *Result) statesOf(a aim) []duty {
 // hottest that is looked at.
 func (r *Result) critical() error {
 	at := r.place
-	at.air = mostAir
+	at.air = leastAir
 	for _, d := range pair(r.Worst) {
 		ambient, part, found, err := r.probe.unit.Critical(r.Input.outside(at, false), hardware.State{Duty: d, LoadOn: at.load > 0}, mostAir)
 		if err != nil {
@@ -98,8 +98,11 @@ func (r *Result) critical() error {
 	return nil
 }
 
-// mostAir is the hottest ambient that runaway is looked for at, K.
-const mostAir = zeroCelsius + 150
+// Runaway is looked for between these ambients, K.
+const (
+	leastAir = zeroCelsius - 40
+	mostAir  = zeroCelsius + 150
+)
 
 // A Runaway is where the steady state ends.
 type Runaway struct {

@@ -2,6 +2,7 @@ package rating
 
 import (
 	"hindwatt/internal/hardware"
+	"hindwatt/internal/page"
 	"hindwatt/internal/quantity"
 )
 
@@ -52,3 +53,5 @@ func input() Input {
 func drop(current, voltage, celsius float64) hardware.Drop {
 	return hardware.Drop{Current: current, Voltage: voltage, Temperature: celsius + 273.15}
 }
+
+type note = page.Note
