@@ -14,7 +14,7 @@ type Vector struct{ East, North, Up float64 }
 func (v Vector) Dot(w Vector) float64 { return v.East*w.East + v.North*w.North + v.Up*w.Up }
 
 // Direction returns where the sun stands at a latitude, for a declination and an hour angle, all rad.
-// Its Up is the cosine of the zenith angle, [DB] eq. 1.6.5.
+// Its Up is the cosine of the zenith angle, [DB] eq. 1.6.5, [W4].
 func Direction(latitude, declination, hourAngle float64) Vector {
 	sp, cp := numeric.Sin(latitude), numeric.Cos(latitude)
 	sd, cd := numeric.Sin(declination), numeric.Cos(declination)
@@ -62,6 +62,9 @@ type Collector struct {
 // [DB] 5.4; ASHRAE's b0 of 0.05 gives 0.956 there.
 const diffuseModifier = 0.95
 
+// nearest is the extraterrestrial irradiance in early January, W/m².
+const nearest = 1.035 * Constant
+
 // Collector prepares the plane.
 func (p Plane) Collector() Collector {
 	c := Collector{normal: p.Normal(), b0: p.Glass}
@@ -74,33 +77,31 @@ func (p Plane) Collector() Collector {
 	return c
 }
 
-// Irradiance returns what reaches the cells, W/m²: J. E. Hay and J. A. Davies, 1980, [DB] eq. 2.16.4
+// Irradiance returns what reaches the cells, W/m², [W12]: J. E. Hay and J. A. Davies, 1980, [DB] eq. 2.16.4
 // without its horizon term, with ASHRAE's incidence modifier.
 //
 //	to              direction of the sun
 //	global, diffuse on the level, W/m², ≥ 0
 //	outside         extraterrestrial irradiance on a plane facing the sun, W/m²; 0 for an isotropic sky
 //
-// The beam is at most the extraterrestrial, if that is given: what exceeds it near the horizon
-// counts as diffuse.
+// The beam is at most the extraterrestrial: what exceeds it near the horizon counts as diffuse.
 func (c Collector) Irradiance(to Vector, global, diffuse, outside float64) float64 {
 	diffuse = min(diffuse, global)
 	sum := global * c.ground
 	if to.Up <= 0 {
 		return sum + global*c.sky
 	}
-	beam := (global - diffuse) / to.Up
-	around := 0.0 // diffuse light from around the sun, as a beam
-	if outside > 0 {
-		beam = min(beam, outside)
-		diffuse = global - beam*to.Up
-		a := beam / outside // anisotropy, [DB] eq. 2.16.1
-		around = min(diffuse*a/to.Up, outside)
-		diffuse -= around * to.Up
-	} else if beam > Constant*1.1 {
-		beam = Constant * 1.1
-		diffuse = global - beam*to.Up
+	isotropic := outside <= 0
+	if isotropic {
+		outside = nearest
 	}
+	beam := min((global-diffuse)/to.Up, outside)
+	diffuse = global - beam*to.Up
+	around := 0.0 // diffuse light from around the sun, as a beam
+	if !isotropic {
+		around = min(diffuse*beam/outside/to.Up, outside-beam) // anisotropy, [DB] eq. 2.16.1
+	}
+	diffuse -= around * to.Up
 	sum += diffuse * c.sky
 	cos := to.Dot(c.normal)
 	if cos <= 0 {

@@ -43,7 +43,7 @@ func (p *spell) next(r *numeric.Stream, s float64) {
 	} else if s > 0 {
 		mean = min(shadeMean, max(sunShortest, sunLongest*(1-s)/s))
 	}
-	p.length = 1 - mean*numeric.Log(1-r.Float64()) // [S20]
+	p.length = 1 - mean*numeric.Log(1-r.Float64()) // [W20]
 	p.left += p.length
 	p.head, p.tail = 0, 0
 	if !p.sunny {
@@ -92,7 +92,7 @@ func (y *Year) minutes(day int, global, diffuse []float64) {
 		if sky > 0 {
 			index = (total - glow) / sky
 		}
-		s := (index - overcast) / (1 - overcast) // sunny fraction, [S20]
+		s := (index - overcast) / (1 - overcast) // sunny fraction, [W20]
 		switch {
 		case s >= 0.98:
 			for i, c := range clear {
@@ -129,7 +129,7 @@ func (y *Year) ceiling() float64 {
 }
 
 // broken fills an hour of sun and shade in turn. What the draw misses of the hour's total is put right
-// in the shade first: it is made darker or lighter, then lifted toward the sun; the rest everywhere, [S21].
+// in the shade first: it is made darker or lighter, then lifted toward the sun; the rest everywhere, [W21].
 func broken(p *spell, r *numeric.Stream, s float64, clear, g []float64, total, ceiling float64) {
 	var shaded [60]bool
 	bright, dark, lift := 0.0, 0.0, 0.0
@@ -161,7 +161,7 @@ func broken(p *spell, r *numeric.Stream, s float64, clear, g []float64, total, c
 }
 
 // divide finds the diffuse part of each minute: it follows the clear sky's course as far as the minute's
-// light goes, and its mean is that of the hour within 0.1 %, [S22].
+// light goes, and its mean is that of the hour within 0.1 %, [W22].
 func divide(g, d, clear []float64, split float64) {
 	if split >= mean(g) {
 		copy(d, g)
