@@ -120,11 +120,11 @@ func TestTrackLaw(t *testing.T) {
 func TestRefuses(t *testing.T) {
 	for say, call := range map[string]func() error{
 		"area: not a number; want an area above 0 such as 2.5 mm²":                                                                    func() error { _, _, err := Resistance(math.NaN(), 1, Class5, 300); return err },
-		"area: 0.000 m² is not possible; want an area above 0 such as 2.5 mm²":                                                       func() error { _, _, err := Resistance(0, 1, Class5, 300); return err },
+		"area: 0.000 m² is not possible; want an area above 0 such as 2.5 mm²":                                                        func() error { _, _, err := Resistance(0, 1, Class5, 300); return err },
 		"class 3: not known; want 2 or 5":                                                                                             func() error { _, _, err := Resistance(mm2, 1, 3, 300); return err },
 		"length: -1.000 m is not possible; want a length of 0 or more":                                                                func() error { _, _, err := Resistance(mm2, -1, Class5, 300); return err },
 		"temperature: -273.1 °C is not possible; want a temperature from -200 °C to the melting point of copper, 1083 °C":             func() error { _, _, err := Resistance(mm2, 1, Class5, 0); return err },
-		"width: 0.000 m is not possible; want a length above 0":                                                                      func() error { _, err := TrackResistance(0, 1e-5, 1, 300); return err },
+		"width: 0.000 m is not possible; want a length above 0":                                                                       func() error { _, err := TrackResistance(0, 1e-5, 1, 300); return err },
 		"rise: 0.000 K is not possible; want a rise above 0 K and below the melting of copper":                                        func() error { _, err := Outer.TrackCurrent(mm2, 0); return err },
 		"to: 70 °C is not above 160 °C; want the end above the beginning":                                                             func() error { _, err := Copper.K(433.15, 343.15); return err },
 		"to: 700.0 °C is not possible; want a temperature from -200 °C to the melting point of aluminium, 660 °C":                     func() error { _, err := Aluminium.K(300, 973.15); return err },
@@ -135,7 +135,7 @@ func TestRefuses(t *testing.T) {
 		"\"paper\": no such insulation; want pvc, xlpe, silicone":                                                                     func() error { _, err := InsulationNamed("paper"); return err },
 		"ambient: 80 °C is not below the limit of the wire, 70 °C; want a cooler place or another insulation":                         func() error { _, _, err := Free{Area: mm2}.Ampacity(PVC.Limit, 353.15); return err },
 		"emissivity: 1.500 is not possible; want 0 to 1":                                                                              func() error { _, err := Free{Area: mm2, Emissivity: 1.5}.Steady(1, 300); return err },
-		"outer: 500.0 µm is not possible; want a diameter that holds the copper":                                                     func() error { _, err := Free{Area: mm2, Outer: 0.5e-3}.Steady(1, 300); return err },
+		"outer: 500.0 µm is not possible; want a diameter that holds the copper":                                                      func() error { _, err := Free{Area: mm2, Outer: 0.5e-3}.Steady(1, 300); return err },
 		"rating: 0.000 A is not possible; want a current above 0":                                                                     func() error { return Fuse{}.Check() },
 		"points: number 2: 20 A 9 s does not open sooner at more current than the one before; want rising currents and falling times": func() error { return Fuse{Rating: 10, Points: []Point{{15, 8}, {20, 9}}}.Check() },
 	} {
