@@ -40,8 +40,12 @@ func draw(seed uint64) drawn {
 	for i := 1; i < nodes; i++ {
 		d.net.Node(fmt.Sprint("n", i))
 	}
+	joined := s.Intn(2) == 0 // every node is reached from ground, if there are parts enough
 	for i := range 1 + s.Intn(30) {
 		p := drawnPart{a: Node(s.Intn(nodes)), b: Node(s.Intn(nodes))}
+		if joined && i+1 < nodes {
+			p.a, p.b = Node(i+1), Node(s.Intn(i+1))
+		}
 		name := fmt.Sprint("p", i)
 		switch k := s.Intn(20); {
 		case k < 8:
@@ -76,7 +80,7 @@ func draw(seed uint64) drawn {
 			p.kind, p.load = load, Load{Current: wild(&s, 1e-4, 20), Fade: s.Uniform(0.2, 12)}
 			p.id = d.net.Load(name, p.a, p.b, p.load)
 		}
-		if s.Intn(12) == 0 {
+		if s.Intn(12) == 0 && !joined {
 			p.off = true
 			d.net.Open(p.id, true)
 		}
@@ -224,7 +228,7 @@ func (d drawn) fullRank() bool {
 func (d drawn) audit(s *Solution) string {
 	nodes := d.net.Nodes()
 	sum, slack := make([]float64, nodes), make([]float64, nodes)
-	var power, flow, rounding float64
+	var power, flow, wobble float64
 	for _, p := range d.parts {
 		v, i := s.Across(p.id), s.Current(p.id)
 		if math.IsNaN(v) || math.IsNaN(i) || math.IsInf(v, 0) || math.IsInf(i, 0) {
@@ -240,19 +244,20 @@ func (d drawn) audit(s *Solution) string {
 			}
 			low, high = i, i
 		}
-		if few := 1e-18 + 2e-14*p.panel.Photocurrent + 1e-9*max(math.Abs(i), s.Largest*1e-3); i < low-few || i > high+few {
+		rounding := 1e-18 + 2e-14*p.panel.Photocurrent // of this function's own sums
+		if few := rounding + 1e-9*max(math.Abs(i), s.Largest*1e-3); i < low-few || i > high+few {
 			return fmt.Sprintf("part %d (kind %d): %v A at %v V, its equation says %v to %v", p.id, p.kind, i, v, low, high)
 		}
 		sum[p.a] += i
 		sum[p.b] -= i
-		slack[p.a] += high - low
-		slack[p.b] += high - low
+		slack[p.a] += high - low + rounding
+		slack[p.b] += high - low + rounding
 		power += s.Power(p.id)
 		flow += math.Abs(s.Power(p.id))
-		rounding += (high - low) * (math.Abs(s.Voltage(p.a)) + math.Abs(s.Voltage(p.b)))
+		wobble += (high - low + rounding) * (math.Abs(s.Voltage(p.a)) + math.Abs(s.Voltage(p.b)))
 	}
 	for node := 1; node < nodes; node++ {
-		if !(math.Abs(sum[node]) <= 1.1e-9*s.Largest+slack[node]+1e-18) {
+		if !(math.Abs(sum[node]) <= 1.1e-9*s.Largest+slack[node]) {
 			return fmt.Sprintf("%v A over at node %d, largest current %v", sum[node], node, s.Largest)
 		}
 	}
@@ -260,7 +265,7 @@ func (d drawn) audit(s *Solution) string {
 	for node := range nodes {
 		highest = max(highest, math.Abs(s.Voltage(Node(node))))
 	}
-	if !(math.Abs(power) <= 1e-9*flow+float64(nodes)*1.1e-9*s.Largest*highest+rounding) {
+	if !(math.Abs(power) <= 1e-9*flow+float64(nodes)*1.1e-9*s.Largest*highest+wobble) {
 		return fmt.Sprintf("%v W over of %v", power, flow)
 	}
 	return ""
