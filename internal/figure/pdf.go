@@ -24,8 +24,8 @@ func (d *Drawing) PDF(w io.Writer) error {
 	f.SetModificationDate(epoch)
 	f.SetCatalogSort(true)
 	f.SetProducer("hindwatt", true)
-	f.SetTitle(d.Title, true)
-	f.SetSubject(d.Description, true)
+	f.SetTitle(clean(d.Title), true)
+	f.SetSubject(clean(d.Description), true)
 	f.SetAutoPageBreak(false, 0)
 	f.AddUTF8FontFromBytes("sans", "", liberationsansregular.TTF)
 	f.SetLineJoinStyle("round")
@@ -70,14 +70,14 @@ func (s pdfSink) text(t Text) {
 	c := t.Role.onPaper()
 	s.f.SetTextColor(int(c.R), int(c.G), int(c.B))
 	s.f.SetFont("sans", "", t.Size*point)
-	x := px(t.At.X) * point
+	x, text := px(t.At.X)*point, clean(t.Text)
 	switch t.Anchor {
 	case Middle:
-		x -= s.f.GetStringWidth(t.Text) / 2
+		x -= s.f.GetStringWidth(text) / 2
 	case End:
-		x -= s.f.GetStringWidth(t.Text)
+		x -= s.f.GetStringWidth(text)
 	}
-	s.f.Text(x, px(t.At.Y)*point, t.Text)
+	s.f.Text(x, px(t.At.Y)*point, text)
 }
 
 // style sets colours and line, and returns how fpdf is to paint: D, F, FD or nothing.

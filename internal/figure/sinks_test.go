@@ -269,3 +269,13 @@ func TestContrast(t *testing.T) {
 		}
 	}
 }
+
+// A text that is not UTF-8 must not stop a file from being written.
+func TestSinksTakeAnyText(t *testing.T) {
+	d := Drawing{Width: 90, Height: 20, Title: "a\x00\xff", Description: "\xf0\x9f", Ops: []Op{Text{At: Point{45, 12}, Size: 10, Role: Ink, Anchor: Middle, Text: "\xc3 \x1b"}}}
+	for name, write := range map[string]func(io.Writer) error{"pdf": d.PDF, "png": func(w io.Writer) error { return d.PNG(w, 1) }} {
+		if err := write(io.Discard); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}

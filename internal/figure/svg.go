@@ -125,13 +125,15 @@ func fixed(v float64) string {
 
 var escapes = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;")
 
-// escape makes a text safe in XML, where control characters may not stand at all.
-func escape(s string) string {
-	clean := strings.Map(func(r rune) rune {
+// escape makes a text safe in XML.
+func escape(s string) string { return escapes.Replace(clean(s)) }
+
+// clean makes a text valid UTF-8 without control characters, which XML does not hold and a font does not show.
+func clean(s string) string {
+	return strings.Map(func(r rune) rune {
 		if r < ' ' || r >= 0x7f && r < 0xa0 || r == 0xfffe || r == 0xffff {
 			return ' '
 		}
 		return r
-	}, strings.ToValidUTF8(s, "�"))
-	return escapes.Replace(clean)
+	}, strings.ToValidUTF8(s, "\ufffd"))
 }
