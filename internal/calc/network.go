@@ -44,7 +44,7 @@ func network(ctx context.Context, in Values) (Answers, error) {
 	}
 	n := buildNetwork(parts)
 	a := Answers{List: networkResults(n)}
-	figures, err := solveNetwork(n, len(a.List))
+	figures, moved, err := solveNetwork(n, len(a.List))
 	var value *circuit.ValueError
 	switch {
 	case errors.As(err, &value):
@@ -57,6 +57,9 @@ func network(ctx context.Context, in Values) (Answers, error) {
 	}
 	for i := range a.List {
 		a.List[i].Value = figures[i]
+	}
+	if moved > doubtful {
+		a.Warnings = append(a.Warnings, fmt.Sprintf("rounding leaves a voltage uncertain by %.1g V: a node hangs on much less conductance than others have; give it a path to gnd", moved))
 	}
 	return a, networkSpread(ctx, in.Seed, parts, n, &a)
 }
@@ -122,20 +125,24 @@ func networkResults(n *circuit.Network) []Answer {
 	return append(list, Answer{Key: "residual", Unit: "A"})
 }
 
-// solveNetwork returns the results in the order of networkResults.
-func solveNetwork(n *circuit.Network, results int) ([]float64, error) {
+// doubtful is from how many volts on rounding is told of.
+const doubtful = 1e-6
+
+// solveNetwork returns the results in the order of networkResults, and by how many volts rounding leaves them open.
+func solveNetwork(n *circuit.Network, results int) (figures []float64, moved float64, err error) {
 	solver, err := circuit.Compile(n)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
-	figures := make([]float64, results)
-	return figures, fillNetwork(n, solver, figures)
+	figures = make([]float64, results)
+	moved, err = fillNetwork(n, solver, figures)
+	return figures, moved, err
 }
 
-func fillNetwork(n *circuit.Network, solver *circuit.Solver, y []float64) error {
+func fillNetwork(n *circuit.Network, solver *circuit.Solver, y []float64) (moved float64, err error) {
 	s, err := solver.Solve()
 	if err != nil {
-		return err
+		return 0, err
 	}
 	nodes := n.Nodes() - 1
 	for i := range nodes {
@@ -145,7 +152,7 @@ func fillNetwork(n *circuit.Network, solver *circuit.Solver, y []float64) error 
 		y[nodes+id] = s.Current(circuit.ID(id))
 	}
 	y[len(y)-1] = s.Residual
-	return nil
+	return s.Moved, nil
 }
 
 // networkSpread gives voltages and currents their intervals where values have tolerances.
@@ -188,7 +195,7 @@ func networkSpread(ctx context.Context, seed uint64, parts []*networkPart, n *ci
 			d.values[part[i]][key[i]] = v
 			setPart(d.net, circuit.ID(part[i]), parts[part[i]], d.values[part[i]])
 		}
-		if err := fillNetwork(d.net, d.solver, d.y); err != nil {
+		if _, err := fillNetwork(d.net, d.solver, d.y); err != nil {
 			return err
 		}
 		copy(y, d.y[:len(y)])

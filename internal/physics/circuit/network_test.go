@@ -323,6 +323,34 @@ func TestBadlyScaled(t *testing.T) {
 	s := solved(t, n)
 	near1(t, "half", s.Voltage(b), 12, 1e-9)
 	near1(t, "half", s.Voltage(d), 12, 1e-9)
+	if s.Moved > 1e-9 {
+		t.Errorf("still moves by %v V", s.Moved)
+	}
+}
+
+// TestMovedTellsWhatIsNotKnown: thousands of amperes circulate in transistor bodies that hang on nothing but their leakage.
+func TestMovedTellsWhatIsNotKnown(t *testing.T) {
+	worst := 0.0
+	for seed := range uint64(3000) {
+		s, err := Compile(draw(seed).net)
+		if err != nil {
+			continue
+		}
+		r, err := s.Solve()
+		if err != nil {
+			t.Fatal(err)
+		}
+		highest := 0.0
+		for _, v := range s.x[:s.net.Nodes()] {
+			highest = max(highest, math.Abs(v))
+		}
+		if r.Moved > smallVolts+smallPart*highest {
+			worst = max(worst, r.Moved)
+		}
+	}
+	if worst == 0 {
+		t.Error("no random network is badly conditioned: draw others")
+	}
 }
 
 // TestWarm starts from the last solution: fewer iterations, the same to the last digits that count.

@@ -19,7 +19,12 @@ type Solution struct {
 	Residual   float64 // largest sum of the currents at a node, A
 	Largest    float64 // largest current of a branch, A
 	Iterations int
-	How        How
+
+	// Moved is by how many volts the last iteration still moved a voltage: next to nothing, but where a node
+	// hangs on a conductance that drowns in the rounding of others it is how well its voltage is known.
+	Moved float64
+
+	How How
 
 	solver *Solver
 }

@@ -27,6 +27,7 @@ type Solver struct {
 	keepX, keepU []float64   // what stepping returns to
 	parent       []int32
 	iterations   int
+	moved        float64 // largest change of a node's voltage in the last step
 	solution     Solution
 }
 
@@ -73,7 +74,7 @@ func (s *Solver) Solve() (*Solution, error) {
 		s.warm = false
 		return nil, err
 	}
-	s.iterations = 0
+	s.iterations, s.moved = 0, 0
 	how, ok := s.search()
 	if !ok {
 		s.warm = false
@@ -81,7 +82,7 @@ func (s *Solver) Solve() (*Solution, error) {
 	}
 	s.warm = true
 	residual, largest := s.record()
-	s.solution = Solution{Residual: residual, Largest: largest, Iterations: s.iterations, How: how, solver: s}
+	s.solution = Solution{Residual: residual, Largest: largest, Moved: s.moved, Iterations: s.iterations, How: how, solver: s}
 	return &s.solution, nil
 }
 
