@@ -155,6 +155,6 @@ func BenchmarkYears(b *testing.B) {
 func TestYearAgainstC(t *testing.T) {
 	s := system(t, 0)
 	s.Run(weather())
-	x := s.Totals
+	x := s.Totals()
 	t.Logf("S %.9f Ein %.6f AhIn %.6f AhGas %.6f tset %.4f disconnects %d unsolved %d", 1-s.Deficit()/(80*3600), x.ChargedEnergy/3600, x.Charged/3600, x.Gas/3600, x.AtSetpoint/3600, x.Disconnects, x.Unsolved)
 }

@@ -9,14 +9,14 @@ var gauss = [...]struct{ x, w float64 }{
 // cycle returns the mean over the on-off cycle between the setpoint and the hysteresis below it. The battery's voltage rises through each part dv of the band in a time
 // that is proportional to dv/(panel − battery), and falls through it in dv/battery; what makes it slow, the charge of its electrodes, cancels. ok is false
 // if the panel does not reach the setpoint.
-func (s *Sim) cycle(l *light, t *terminal, p *atTemperature, setpoint float64) (op, bool) {
+func (s *Sim) cycle(l *light, t *terminal, setpoint float64) (op, bool) {
 	low := setpoint - s.reg.Hysteresis
-	most, _, ok := s.current(l, p, setpoint)
-	if !ok || most <= t.mainAt(setpoint)+s.gasAt(t, setpoint)+t.ext {
+	most, _ := s.current(l, setpoint)
+	if most <= t.mainAt(setpoint)+s.gasAt(t, setpoint)+t.ext {
 		return op{}, false
 	}
 	if t.mainAt(low)+s.gasAt(t, low)+t.ext <= 0 { // it rests within the band
-		o := s.resting(t, Leak{})
+		o := s.resting(t, &Leak{})
 		o.idle = most
 		return o, true
 	}
@@ -24,10 +24,10 @@ func (s *Sim) cycle(l *light, t *terminal, p *atTemperature, setpoint float64) (
 	var time, gave float64
 	for _, g := range gauss {
 		v := low + float64(g.x*s.reg.Hysteresis)
-		i, drop, ok := s.current(l, p, v)
+		i, drop := s.current(l, v)
 		gas := s.gasAt(t, v)
 		takes := t.mainAt(v) + gas + t.ext
-		if !ok || i <= takes {
+		if i <= takes {
 			return op{}, false
 		}
 		on, off := g.w/(i-takes), g.w/takes // [K3]
@@ -35,15 +35,15 @@ func (s *Sim) cycle(l *light, t *terminal, p *atTemperature, setpoint float64) (
 		gave += float64(on * i)
 		o.v += float64((on + off) * v)
 		o.gas += float64((on + off) * gas)
-		o.inV += float64(float64(on*i) * v)
+		o.more += float64(float64(on*i) * v)
 		o.lost += float64(float64(on*i) * drop)
 		o.idle += float64(off * i)
-		o.duty += on
 	}
-	for _, sum := range []*float64{&o.v, &o.gas, &o.inV, &o.lost, &o.idle, &o.duty} {
+	for _, sum := range []*float64{&o.v, &o.gas, &o.more, &o.lost, &o.idle} {
 		*sum /= time // [K4]
 	}
-	o.in, o.ext, o.at = gave/time, t.ext, true
-	o.main = o.in - o.gas - o.ext
+	o.in, o.at = gave/time, true
+	o.more -= float64(o.in * o.v)
+	o.main = o.in - o.gas - t.ext
 	return o, true
 }

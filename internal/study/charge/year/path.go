@@ -8,10 +8,10 @@ import (
 // A Path is what stands between panel and battery terminals while the battery is charged: the drop, in V, over current and temperature. It is
 // a table with cubic pieces in the current, eight in each octave, monotone, and straight in temperature.
 type Path struct {
-	least, most  float64 // A
-	coldest, per float64 // K, 1/K
-	first        uint64  // index of the first piece
-	rows         [][]piece
+	least, most  float64     // A
+	coldest, per float64     // K, 1/K
+	first        uint64      // index of the first piece
+	rows         [][]segment // from each temperature to the next
 
 	// Error is the largest difference from what was tabulated that was found at the middle of the pieces and between the temperatures, V, for currents
 	// from a thousandth of the largest up; Small is that for smaller currents.
@@ -22,6 +22,9 @@ const (
 	octaves  = 16 // below the largest current
 	perShift = 49 // 52 − 3: eight pieces an octave
 )
+
+// A segment is a piece at one temperature, and what is added to it at the next.
+type segment struct{ at, rise piece }
 
 // NewPath tabulates a drop for currents from 0 to most (A) and at temperatures (K, evenly spaced and rising, one at least). The drop must not fall with
 // the current. Beyond most the table goes on straight, beyond the temperatures it stays.
@@ -38,6 +41,7 @@ func NewPath(drop func(current, temperature float64) (float64, error), most floa
 	if len(temperatures) > 1 {
 		p.per = 1 / (temperatures[1] - temperatures[0])
 	}
+	var pieces [][]piece
 	for i, t := range temperatures {
 		if want := temperatures[0] + float64(i)/max(p.per, 1e-300); i > 0 && !(math.Abs(t-want) < 1e-6*math.Abs(t-temperatures[0])) {
 			return nil, fmt.Errorf("temperatures of the path are not evenly spaced at %g K; want even steps up", t)
@@ -46,10 +50,13 @@ func NewPath(drop func(current, temperature float64) (float64, error), most floa
 		if err != nil {
 			return nil, err
 		}
-		p.rows = append(p.rows, row)
+		pieces = append(pieces, row)
 	}
-	if len(p.rows) == 1 { // one temperature stands for all
-		p.rows = append(p.rows, p.rows[0])
+	if len(pieces) == 1 { // one temperature stands for all
+		pieces = append(pieces, pieces[0])
+	}
+	for j := range len(pieces) - 1 {
+		p.rows = append(p.rows, between(pieces[j], pieces[j+1]))
 	}
 	return p, p.judge(drop, temperatures)
 }
@@ -106,7 +113,7 @@ func (p *Path) judge(drop func(current, temperature float64) (float64, error), t
 		if j+1 < len(temperatures) {
 			t = 0.5 * (t + temperatures[j+1])
 		}
-		for i := range p.rows[0] {
+		for i := range len(p.rows[0]) {
 			current := 0.5 * (p.node(i) + p.node(i+1))
 			if current > p.most {
 				break
@@ -126,37 +133,49 @@ func (p *Path) judge(drop func(current, temperature float64) (float64, error), t
 	return nil
 }
 
-// A slice of a path at one temperature.
-type atTemperature struct {
-	cold, hot []piece
-	share     float64
-	least     float64
-	first     uint64
+// between joins the pieces of two temperatures.
+func between(cold, hot []piece) []segment {
+	row := make([]segment, len(cold))
+	for i := range row {
+		row[i].at = cold[i]
+		for k := range row[i].rise {
+			row[i].rise[k] = hot[i][k] - cold[i][k]
+		}
+	}
+	return row
 }
 
-// at chooses the rows of a temperature.
-func (p *Path) at(temperature float64) atTemperature {
-	last := len(p.rows) - 2
-	x := min(max((temperature-p.coldest)*p.per, 0), float64(last+1))
-	i := min(int(x), last)
-	return atTemperature{p.rows[i], p.rows[i+1], x - float64(i), p.least, p.first}
+// at chooses the row of a temperature, and the share of the way to the next.
+func (p *Path) at(temperature float64) (row []segment, share float64) {
+	x := (temperature - p.coldest) * p.per
+	i := int(x)
+	if last := len(p.rows) - 1; x < 0 {
+		i, x = 0, 0
+	} else if i > last {
+		i, x = last, float64(last+1)
+	}
+	return p.rows[i], x - float64(i)
 }
 
-// drop returns the drop and its slope at a current above −least/2.
-func (a *atTemperature) drop(current float64) (v, slope float64) {
-	x := current + a.least
-	i := min(max(int(bits(x)>>perShift-a.first), 0), len(a.cold)-1)
-	d := x - math.Float64frombits((a.first+uint64(i))<<perShift)
-	c, h, s := &a.cold[i], &a.hot[i], a.share
-	c0, c1 := c[0]+float64(s*(h[0]-c[0])), c[1]+float64(s*(h[1]-c[1]))
-	c2, c3 := c[2]+float64(s*(h[2]-c[2])), c[3]+float64(s*(h[3]-c[3]))
-	v = c0 + float64(d*(c1+float64(d*(c2+float64(d*c3)))))
-	slope = c1 + float64(d*(float64(2*c2)+float64(float64(3*c3)*d)))
-	return v, slope
+// drop returns the drop, its slope and its curvature at a current from 0 up.
+func (p *Path) drop(row []segment, share, current float64) (v, slope, bend float64) {
+	x := current + p.least
+	i := bits(x)>>perShift - p.first
+	if i >= uint64(len(row)) {
+		i = uint64(len(row)) - 1
+	}
+	d := x - math.Float64frombits((p.first+i)<<perShift)
+	c := &row[i]
+	c1 := c.at[1] + float64(share*c.rise[1])
+	c2 := c.at[2] + float64(share*c.rise[2])
+	c3 := c.at[3] + float64(share*c.rise[3])
+	v = c.at[0] + float64(share*c.rise[0]) + float64(d*(c1+float64(d*(c2+float64(d*c3)))))
+	return v, c1 + float64(d*(float64(2*c2)+float64(float64(3*c3)*d))), float64(2*c2) + float64(float64(6*c3)*d)
 }
 
 // At returns the drop and its slope, V and Ω.
 func (p *Path) At(current, temperature float64) (drop, slope float64) {
-	a := p.at(temperature)
-	return a.drop(max(current, 0))
+	row, share := p.at(temperature)
+	drop, slope, _ = p.drop(row, share, max(current, 0))
+	return drop, slope
 }

@@ -54,7 +54,7 @@ func together(ctx context.Context, sims []*Sim, minutes [][]Minute) error {
 
 // Advance takes the simulation through one step of a length in s, at most a minute or so.
 func (s *Sim) Advance(m *Minute, dt float64) {
-	if s.night != (m.Sun <= 0) {
+	if s.timed && s.night != (m.Sun <= 0) {
 		if s.night = m.Sun <= 0; !s.night {
 			s.float, s.timer = false, 0
 		}
@@ -70,24 +70,16 @@ func (s *Sim) Advance(m *Minute, dt float64) {
 
 // due reports whether something may switch within the step.
 func (s *Sim) due(m *Minute, o *op, was bool, dt float64) bool {
-	if s.off {
-		if o.v > s.reconnect-s.margin {
-			return true
-		}
-	} else if o.v < s.disconnect+s.margin {
+	if o.v < s.watch.low || o.v > s.watch.high {
 		return true
 	}
-	if s.reg.AbsorptionTime == 0 {
+	if !s.timed {
 		return false
 	}
 	if s.float {
-		return s.reg.Rebulk > 0 && o.v < s.rebulk(m.Battery)+s.margin
+		return s.reg.Rebulk > 0 && o.v < s.compensated(s.reg.Rebulk, m.Battery)+s.margin
 	}
 	return o.at != was || o.at && s.timer+dt >= s.reg.AbsorptionTime
-}
-
-func (s *Sim) rebulk(temperature float64) float64 {
-	return s.reg.Rebulk + float64(s.reg.PerKelvin*(min(max(temperature, s.reg.From), s.reg.To)-298.15))
 }
 
 // An event is something that switches.
@@ -138,9 +130,9 @@ func (s *Sim) now(m *Minute, o *op) event {
 		return disconnects
 	case s.off && o.v >= s.reconnect:
 		return reconnects
-	case s.reg.AbsorptionTime > 0 && !s.float && s.timer >= s.reg.AbsorptionTime*(1-1e-12):
+	case s.timed && !s.float && s.timer >= s.reg.AbsorptionTime*(1-1e-12):
 		return floats
-	case s.float && s.reg.Rebulk > 0 && o.v < s.rebulk(m.Battery):
+	case s.float && s.reg.Rebulk > 0 && o.v < s.compensated(s.reg.Rebulk, m.Battery):
 		return rebulks
 	}
 	return nothing
@@ -161,7 +153,7 @@ func (s *Sim) first(m *Minute, begin, end *op, rest float64) (at float64, e even
 	if s.off && end.v >= s.reconnect {
 		sooner(cross(s.reconnect), reconnects)
 	}
-	if s.reg.AbsorptionTime > 0 && !s.float {
+	if s.timed && !s.float {
 		if begin.at {
 			sooner(s.reg.AbsorptionTime-s.timer, floats)
 		}
@@ -169,8 +161,8 @@ func (s *Sim) first(m *Minute, begin, end *op, rest float64) (at float64, e even
 			sooner(s.reached(m, begin, end, rest), reaches)
 		}
 	}
-	if s.float && s.reg.Rebulk > 0 && end.v < s.rebulk(m.Battery) {
-		sooner(cross(s.rebulk(m.Battery)), rebulks)
+	if s.float && s.reg.Rebulk > 0 && end.v < s.compensated(s.reg.Rebulk, m.Battery) {
+		sooner(cross(s.compensated(s.reg.Rebulk, m.Battery)), rebulks)
 	}
 	return at, e
 }
@@ -190,9 +182,10 @@ func (s *Sim) reached(m *Minute, begin, end *op, rest float64) float64 {
 
 // excess is the current that the panel gives at the setpoint beyond what the battery takes there.
 func (s *Sim) excess(m *Minute) float64 {
-	t, l, p := s.terminal(m, 0), s.light(m), s.path.at(m.Air)
-	setpoint := s.setpoint(m.Battery)
-	i, _, _ := s.current(&l, &p, setpoint)
+	var l light
+	s.light(m, &l)
+	t, setpoint := s.terminal(m, 0), s.setpoint(m.Battery)
+	i, _ := s.current(&l, setpoint)
 	return i - t.mainAt(setpoint) - s.gasAt(&t, setpoint) - t.ext
 }
 
@@ -200,7 +193,7 @@ func (s *Sim) apply(e event) {
 	switch e {
 	case disconnects:
 		s.off = true
-		s.Totals.Disconnects++
+		s.sums.disconnects++
 	case reconnects:
 		s.off = false
 	case floats:
@@ -208,76 +201,100 @@ func (s *Sim) apply(e event) {
 	case rebulks:
 		s.float, s.timer = false, 0
 	}
+	s.look()
 }
 
 // book adds what flowed in a time to the state and the sums.
 func (s *Sim) book(m *Minute, o *op, dt float64) {
-	t := &s.Totals
-	t.Time += dt
-	load, standby := 0.0, min(s.reg.Standby, o.ext)
-	if !s.off {
-		load = min(m.Load, max(0, o.ext-standby))
+	if (o.main > 0) != s.up || o.dead || s.guarded {
+		s.seldom(m, o, dt)
 	}
-	leak := o.ext - load - standby
+	x := &s.sums
 	w := float64(o.v * dt)
-	t.Charged += float64(o.in * dt)
-	t.ChargedEnergy += float64(o.inV * dt)
-	t.Stored += float64(o.main * dt)
-	t.StoredEnergy += float64(o.inV*dt) - float64((o.gas+o.ext)*w)
-	t.Gas += float64(o.gas * dt)
-	t.GasEnergy += float64(o.gas * w)
-	t.Load += float64(load * dt)
-	t.LoadEnergy += float64(load * w)
-	t.Standby += float64(standby * dt)
-	t.StandbyEnergy += float64(standby * w)
-	t.Leak += float64(leak * dt)
-	t.LeakEnergy += float64(leak * w)
-	t.PathEnergy += float64(o.lost * dt)
-	t.Spilled += float64(o.idle * dt)
-	t.SpilledEnergy += float64(o.idle * w)
-	t.Unmet += float64((m.Load - load) * dt)
-	t.SelfDischarge += float64(s.self * dt)
-	t.Through += float64(math.Abs(o.main) * dt)
-	if o.at {
-		t.AtSetpoint += dt
-		s.timer += dt
+	x.time += dt
+	x.volts += w
+	x.gas += float64(o.gas * dt)
+	x.gasV += float64(o.gas * w)
+	if m.Load > 0 {
+		s.feed(m.Load, o, dt, w)
 	}
-	if o.v > s.gassing {
-		t.AboveGassing += dt
+	if o.in > 0 || o.idle > 0 {
+		in := float64(o.in * dt)
+		x.in += in
+		x.inV += float64(in * o.v)
+		x.lost += float64(o.lost * dt)
+		x.idle += float64(o.idle * dt)
+		x.idleV += float64(o.idle * w)
+		if s.mode == cycling {
+			x.more += float64(o.more * dt)
+		}
+		if o.at {
+			x.at += dt
+			s.timer += dt
+		}
+		if o.v > s.gassing {
+			x.above += dt
+		}
+	} else if o.leak != 0 {
+		x.leak += float64(o.leak * dt)
+		x.leakV += float64(o.leak * w)
 	}
-	if up := o.main > 0; up != s.up {
-		s.turn(up)
+	main := o.main
+	if s.warming {
+		x.self += float64(s.self * dt)
+		main -= s.self
 	}
-	s.room -= float64((o.main - s.self) * dt)
-	state := s.State()
-	t.StateTime += float64(state * dt)
-	t.Least = min(t.Least, state)
-	if s.guarded {
-		s.protect(m, o, dt)
-	}
+	s.room -= float64(main * dt)
+	x.state += float64(s.State() * dt)
 	s.last = *o
 }
 
-// turn tells the counter of cycles that charging begins or ends.
-func (s *Sim) turn(up bool) {
-	s.up = up
-	if s.Rainflow != nil {
-		s.Rainflow.Add(s.State())
+// feed books the load.
+func (s *Sim) feed(load float64, o *op, dt, w float64) {
+	if s.off || o.dead || s.guard.NoDischarge {
+		s.sums.unmet += float64(load * dt)
+		return
+	}
+	s.sums.load += float64(load * dt)
+	s.sums.loadV += float64(load * w)
+}
+
+// seldom books what is not in every step: the turns between charging and discharging, a battery that gives nothing, its protection.
+func (s *Sim) seldom(m *Minute, o *op, dt float64) {
+	x := &s.sums
+	if up := o.main > 0; up != s.up {
+		s.up = up
+		x.through += s.sinceTurn()
+		s.turned = s.stored()
+		state := s.State()
+		x.least = min(x.least, state)
+		if s.Rainflow != nil {
+			s.Rainflow.Add(state)
+		}
+	}
+	if o.dead || s.guard.NoDischarge {
+		x.dark += float64(s.reg.Standby * dt)
+		x.darkV += float64(float64(s.reg.Standby*dt) * o.v)
+	}
+	if s.guarded {
+		s.protect(m, o, dt)
 	}
 }
 
+// stored is the charge that went into the main branch, less what came out of it.
+func (s *Sim) stored() float64 { return s.start - s.room + s.sums.self }
+
+// sinceTurn is the charge that went through the main branch since it last turned.
+func (s *Sim) sinceTurn() float64 { return math.Abs(s.stored() - s.turned) }
+
 // protect lets the protection inside the battery see its cells.
 func (s *Sim) protect(m *Minute, o *op, dt float64) {
-	t := s.terminal(m, 0)
 	v := o.v
-	if s.guard.NoCharge {
-		v = min(v, t.emf)
-	}
-	if s.guard.NoDischarge {
-		v = max(v, t.emf)
+	if emf, _ := s.battery.Open(s.Deficit(), m.Battery); s.guard.NoCharge && v > emf || s.guard.NoDischarge && v < emf {
+		v = emf
 	}
 	if m.Battery < 273.15 && o.main > 0 {
-		s.Totals.FrozenIn += float64(o.main * dt)
+		s.sums.frozen += float64(o.main * dt)
 	}
 	s.guard = s.battery.Next(s.guard, v, m.Battery)
 }

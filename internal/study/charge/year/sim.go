@@ -8,46 +8,49 @@ import (
 
 // A Sim is a system on its way through the weather.
 type Sim struct {
-	Totals Totals
-
 	// Rainflow, if set, is given the state of charge at each turn.
 	Rainflow *battery.Rainflow
 
-	// constants
-	panel         Panel
-	saturation    *warm
-	path          *Path
-	battery       *battery.Battery
-	cell          *battery.Cell
-	reg           Regulation
-	scale         *warm // capacity over cells and growth in the cold; self-discharge
-	inverse, over float64
-	full, fall    float64 // V, V for all of the capacity
-	gas           float64
-	perVolt       float64
-	offset        float64
-	gassing       float64
-	perKelvin     float64
-	lead, guarded bool
+	constants
+	sums  sums
+	start float64 // C, room at the start
 
-	disconnect, reconnect, margin, dead float64 // V
+	room    float64 // C, missing until the battery takes nothing more
+	self    float64 // A, self-discharge of this step
+	last    op      // of the step before
+	mode    mode
+	vj      float64 // V, at the panel's junction
+	iph     float64 // A, photocurrent of that step; 0 in the dark
+	per     float64 // V/A, by which vj moves with iph
+	base, x float64 // A, gas at the exponent x, near that of the step before
+	float   bool
+	timer   float64 // s at the setpoint
+	off     bool    // the load
+	watch   struct{ low, high float64 }
+	guard   battery.Guard
+	night   bool    // the sun was down
+	up      bool    // the main branch was charged
+	turned  float64 // C, stored until it last turned
+}
 
-	// state
-	self  float64 // A, self-discharge
-	room  float64 // C, missing until the battery takes nothing more
-	last  op      // of the step before
-	mode  mode
-	vj    float64 // V, at the panel's junction
-	iph   float64 // A, photocurrent of that step; 0 in the dark
-	per   float64 // V/A, by which vj moved with iph
-	x     float64 // an exponent of the gas near that of the last step
-	float bool
-	timer float64 // s at the setpoint
-	off   bool    // the load
-	guard battery.Guard
-	base  float64 // A, gas at the exponent x
-	night bool    // the sun was down
-	up    bool    // the main branch was charged
+// constants are what a Sim takes from its System.
+type constants struct {
+	panel      Panel
+	saturation *warm
+	path       *Path
+	battery    *battery.Battery
+	reg        Regulation
+
+	scale, leaks                    *warm // C, see battery.Scale; A, self-discharge
+	scale0                          float64
+	full, fall, perKelvin           float64 // V, V/C, V/K: open circuit of a straight battery over room
+	inverse, cc                     float64 // 1/C, –
+	in1, in0, out1, out0, out2      float64 // Ω·C: resistances, see terminal
+	gas, perVolt, offset, gasWarm   float64
+	gassing                         float64 // V
+	disconnect, reconnect           float64 // V
+	margin, dead                    float64 // V
+	curved, warming, guarded, timed bool
 }
 
 type mode uint8
@@ -62,14 +65,14 @@ const (
 type op struct {
 	v    float64 // V at the battery
 	in   float64 // A from the path
-	inV  float64 // W from the path
+	more float64 // W from the path beyond in·v
 	main float64 // A
 	gas  float64 // A
-	ext  float64 // A: load, standby and leak
+	leak float64 // A
 	lost float64 // W in the path
 	idle float64 // A that the panel could have given besides, at this voltage
-	duty float64
-	at   bool // at the setpoint
+	at   bool    // at the setpoint
+	dead bool    // the battery gives nothing
 }
 
 // New makes a simulation at its start.
@@ -77,41 +80,82 @@ func New(s System) (*Sim, error) {
 	if err := s.check(); err != nil {
 		return nil, err
 	}
+	sim := &Sim{constants: s.constants()}
 	b := s.Battery
-	n := float64(b.Cells)
-	whole, _ := b.Open(0, battery.Warm)
-	sim := &Sim{panel: s.Panel, path: s.Path, battery: b, cell: &b.Cell, reg: s.Regulation,
-		saturation: one(s.Panel.Saturation),
-		scale:      newWarm(func(t float64) float64 { return b.Scale(t) }, b.SelfDischarge),
-		inverse:    1 / b.Capacity, over: b.Cell.Cc - 1,
-		full: n * b.Cell.Full, fall: n * b.Cell.Fall,
-		gas: b.Cell.Gas * b.Capacity, perVolt: b.Cell.GasPerVolt / n, offset: b.Offset(0),
-		perKelvin: n * b.Cell.PerKelvin, gassing: n * 2.35, lead: len(b.Cell.Curve) == 0, guarded: b.Cell.High > 0 || b.Cell.Low > 0 || b.Cell.ColdCharge > 0}
-	if s.Gassing > 0 {
-		sim.gassing = n * s.Gassing
-	}
-	if s.Regulation.To == 0 && s.Regulation.From == 0 {
-		sim.reg.From, sim.reg.To = math.Inf(-1), math.Inf(1)
-	}
-	sim.room = b.Deficit(s.State) + sim.over*b.Capacity
+	sim.room = b.Deficit(s.State) + float64((sim.cc-1)*b.Capacity)
+	sim.start = sim.room
 	sim.last.v, _ = b.Open(b.Deficit(s.State), battery.Warm)
 	sim.x, sim.base = -1e3, 0
-	sim.night, sim.Totals.Least = true, s.State
-	sim.margin, sim.dead = 0.004*n, 0.5*whole
-	if sim.disconnect, sim.reconnect = s.Regulation.Disconnect, s.Regulation.Reconnect; sim.disconnect == 0 {
-		sim.disconnect, sim.reconnect = sim.dead, 0.97*whole
-	}
+	sim.night, sim.sums.least = true, s.State
+	sim.look()
 	return sim, nil
 }
 
+func (s *System) constants() constants {
+	b, k := s.Battery, &s.Battery.Cell
+	n := float64(b.Cells)
+	whole, _ := b.Open(0, battery.Warm)
+	c := constants{panel: s.Panel, saturation: newWarm(s.Panel.Saturation), path: s.Path, battery: b, reg: s.Regulation,
+		scale: newWarm(b.Scale), leaks: newWarm(b.SelfDischarge), scale0: b.Scale(battery.Warm),
+		full: float64(n*k.Full) + float64(float64(n*k.Fall)*(k.Cc-1)), fall: float64(n*k.Fall) / b.Capacity, perKelvin: float64(n * k.PerKelvin),
+		inverse: 1 / b.Capacity, cc: k.Cc,
+		in1: float64(k.Charging * (1 - k.Mc)), in0: float64(float64(k.Charging*k.Mc) * k.Cc),
+		out1: float64(k.Discharging * (k.Md - 1)), out0: float64(k.Discharging * (k.Cd - 1 + k.Cc + float64(k.Md*(1-k.Cc)))), out2: k.Cd - 1 + k.Cc,
+		gas: float64(k.Gas * b.Capacity), perVolt: k.GasPerVolt / n, offset: b.Offset(0), gasWarm: k.GasPerKelvin,
+		gassing: float64(n * 2.35), margin: float64(0.004 * n), dead: float64(0.5 * whole),
+		disconnect: s.Regulation.Disconnect, reconnect: s.Regulation.Reconnect,
+		curved: len(k.Curve) > 0, warming: k.Cold > 0 || k.SelfDischarge > 0 || k.PerKelvin != 0,
+		guarded: k.High > 0 || k.Low > 0 || k.ColdCharge > 0, timed: s.Regulation.AbsorptionTime > 0 && s.Regulation.Method != None,
+	}
+	if s.Gassing > 0 {
+		c.gassing = float64(n * s.Gassing)
+	}
+	if s.Regulation.To == 0 && s.Regulation.From == 0 {
+		c.reg.From, c.reg.To = math.Inf(-1), math.Inf(1)
+	}
+	if c.disconnect == 0 {
+		c.disconnect, c.reconnect = c.dead, float64(0.97*whole)
+	}
+	return c
+}
+
+// look sets between which voltages nothing switches the load.
+func (s *Sim) look() {
+	if s.off {
+		s.watch.low, s.watch.high = math.Inf(-1), s.reconnect-s.margin
+	} else {
+		s.watch.low, s.watch.high = s.disconnect+s.margin, math.Inf(1)
+	}
+}
+
 // State returns the state of charge.
-func (s *Sim) State() float64 { return min(1, 1-(float64(s.room*s.inverse)-s.over)) }
+func (s *Sim) State() float64 {
+	state := s.cc - float64(s.room*s.inverse)
+	if state > 1 {
+		return 1
+	}
+	return state
+}
 
 // Deficit returns the charge that the battery lacks, C. A little below 0 lies the end of charge.
-func (s *Sim) Deficit() float64 { return s.room - float64(s.over*s.battery.Capacity) }
+func (s *Sim) Deficit() float64 { return s.room - float64((s.cc-1)*s.battery.Capacity) }
 
 // Voltage returns the battery's voltage in the last step.
 func (s *Sim) Voltage() float64 { return s.last.v }
 
-// Duty returns the share of the panel's current that was taken in the last step.
-func (s *Sim) Duty() float64 { return s.last.duty }
+// Duty returns the share of the panel's current that was taken in the last step, 0 in the dark.
+func (s *Sim) Duty() float64 {
+	if all := s.last.in + s.last.idle; all > 0 {
+		return s.last.in / all
+	}
+	return 0
+}
+
+// Stored returns the current into the main branch in the last step, Gassing that which made gas, A.
+func (s *Sim) Stored() float64 { return s.last.main }
+
+// Gassing returns the current that made gas in the last step, A.
+func (s *Sim) Gassing() float64 { return s.last.gas }
+
+// Connected reports whether the load is connected.
+func (s *Sim) Connected() bool { return !s.off }

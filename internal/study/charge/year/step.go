@@ -13,39 +13,45 @@ type terminal struct {
 	ext          float64 // A
 }
 
-// terminal returns the battery for a step of twice half a time, s, which begins at s.room. The conductances are those of the middle, to which the current of the step
-// before leads; that the open-circuit voltage rises until then acts as a resistance.
-func (s *Sim) terminal(m *Minute, half float64) terminal {
-	c := s.cell
-	scale, self := s.scale.at(m.Battery)
-	s.self = self
-	t := terminal{offset: s.offset + float64(c.GasPerKelvin*m.Battery), ext: s.reg.Standby}
-	missing := float64(s.room*s.inverse) - s.over
-	fall := float64(s.fall * s.inverse)
-	if s.lead {
-		t.emf = s.full - float64(s.fall*missing) + float64(s.perKelvin*(m.Battery-298.15))
-	} else {
-		t.emf, fall = s.battery.Open(float64(missing*s.battery.Capacity), m.Battery)
+// terminal returns the battery for a step of twice half a time, s, which begins at s.room. Its conductances are those of the middle, to which the current
+// of the step before leads; that the open-circuit voltage rises until then acts as a resistance.
+func (s *Sim) terminal(m *Minute, half float64) (t terminal) {
+	scale := s.scale0
+	fall := s.fall
+	t.emf = s.full - float64(s.fall*s.room)
+	if s.warming {
+		scale, s.self = s.scale.at(m.Battery), s.leaks.at(m.Battery)
+		t.emf += float64(s.perKelvin * (m.Battery - 298.15))
 	}
-	left := max(float64((s.room-float64(half*s.last.main))*s.inverse), 1e-12)
-	state := c.Cc - left
+	if s.curved {
+		t.emf, fall = s.battery.Open(s.Deficit(), m.Battery)
+	}
 	stiff := float64(half * fall)
+	left := float64((s.room - float64(half*s.last.main)) * s.inverse)
+	if left < 1e-12 {
+		left = 1e-12
+	}
 	top := float64(scale * left)
-	t.in = top / (float64(c.Charging*(left+float64(c.Mc*max(state, 0)))) + float64(top*stiff)) // [K1]
-	left = max(c.Cd-1+state, 1e-12)
-	top = float64(scale * left)
-	t.out = top / (float64(c.Discharging*(left+float64(c.Md*max(1-state, 0)))) + float64(top*stiff)) // [K2]
+	t.in = top / (float64(s.in1*left) + s.in0 + float64(top*stiff)) // [K1]
+	rest := s.out2 - left
+	if rest < 1e-12 {
+		rest = 1e-12
+	}
+	top = float64(scale * rest)
+	t.out = top / (float64(s.out1*left) + s.out0 + float64(top*stiff)) // [K2]
+	t.offset = s.offset + float64(s.gasWarm*m.Battery)
+	t.ext = s.reg.Standby
 	if !s.off {
 		t.ext += m.Load
 	}
 	if s.guarded {
-		s.guardedTerminal(&t)
+		s.protected(&t)
 	}
 	return t
 }
 
-// guardedTerminal lays the protection inside the battery over it.
-func (s *Sim) guardedTerminal(t *terminal) {
+// protected lays the protection inside the battery over it.
+func (s *Sim) protected(t *terminal) {
 	if s.guard.NoCharge {
 		t.in = 0
 	}
@@ -54,195 +60,26 @@ func (s *Sim) guardedTerminal(t *terminal) {
 	}
 }
 
-// near is e^d for |d| < 0.02, to 1e-13.
+// mainAt returns the current of the main branch at a voltage.
+func (t *terminal) mainAt(voltage float64) float64 {
+	if voltage > t.emf {
+		return float64((voltage - t.emf) * t.in)
+	}
+	return float64((voltage - t.emf) * t.out)
+}
+
+// near is e^d for |d| < small, to 1e-13.
 func near(d float64) float64 {
 	d2 := float64(d * d)
 	return 1 + d + float64(d2*(0.5+float64(d*(1.0/6))+float64(d2*(1.0/24+float64(d*(1.0/120))))))
 }
 
-const small = 0.02 // for near
+const (
+	small = 0.02 // for near
 
-// close is the step of Newton's method, V, after which the linear correction leaves an error of 1e-8.
-const closed = 2e-4
-
-// resting returns the battery with nothing from the panel.
-func (s *Sim) resting(t *terminal, leak Leak) op {
-	v, gas, x := s.last.v, s.base, s.x
-	for n := 0; ; n++ {
-		next := float64(s.perVolt*v) + t.offset
-		if d := next - x; d < small && d > -small {
-			gas *= near(d)
-		} else {
-			gas = s.gas * numeric.Exp(next)
-		}
-		x = next
-		g := t.out
-		if v > t.emf {
-			g = t.in
-		}
-		slope := g + float64(s.perVolt*gas) + leak.Slope
-		current := float64((v-t.emf)*g) + gas + t.ext + leak.At + float64(leak.Slope*(v-leak.Voltage))
-		if !(slope > 1e-12) || v < -1e3 {
-			return op{v: t.emf} // nothing flows out of it any more
-		}
-		step := current / slope
-		if v -= step; step < closed && step > -closed {
-			s.base, s.x = gas, x
-			gas *= near(-float64(s.perVolt * step))
-			leaks := leak.At + float64(leak.Slope*(v-leak.Voltage))
-			ext := t.ext + leaks
-			if v < s.dead && s.off {
-				return op{v: max(v, 0)}
-			}
-			return op{v: v, main: -gas - ext, gas: gas, ext: ext}
-		}
-		if n > 100 {
-			s.Totals.Unsolved++
-			return op{v: t.emf}
-		}
-	}
-}
-
-// A light is the panel in one step.
-type light struct {
-	iph, i0 float64 // A
-	inva    float64 // 1/V
-	gsh     float64 // S
-}
-
-func (s *Sim) light(m *Minute) light {
-	p := &s.panel
-	i0, _ := s.saturation.at(m.Cell)
-	sun := float64(m.Sun * 1e-3)
-	return light{
-		iph: float64(sun * (p.Photocurrent + float64(p.PerKelvin*(m.Cell-298.15)))), i0: i0,
-		inva: 298.15 / float64(p.Thermal*m.Cell),
-		gsh:  p.Dark + float64(p.Light*sun),
-	}
-}
-
-// dim reports whether the panel gives nothing at the battery's voltage.
-func (s *Sim) dim(l *light) bool {
-	if l.iph > float64(0.05*s.panel.Photocurrent) {
-		return false
-	}
-	v := s.last.v
-	return l.iph-float64(l.i0*numeric.Exp(float64(v*l.inva)))-float64(v*l.gsh) <= 1e-6
-}
-
-// guess says where the panel's junction is about to be.
-func (s *Sim) guess(l *light) float64 {
-	if s.iph > 0 {
-		return s.vj + float64(s.per*(l.iph-s.iph))
-	}
-	return s.last.v + float64(l.iph*s.panel.Series) + 0.3
-}
-
-// free returns the panel straight on the battery: the voltage of the panel's junction at which both currents are the same. Newton's method, in a bracket because
-// the battery's conductance jumps where it neither is charged nor discharged. ok is false if the panel gives nothing.
-func (s *Sim) free(l *light, t *terminal, p *atTemperature) (o op, ok bool) {
-	vj, lo, hi := s.guess(l), 0.0, 1e3
-	gas, x := s.base, s.x
-	e := float64(l.i0 * numeric.Exp(float64(vj*l.inva)))
-	for n := 0; n < 100; n++ {
-		i := l.iph - (e - l.i0) - float64(vj*l.gsh)
-		if !(i >= 0) {
-			if hi = vj; hi-lo < 1e-9 {
-				return o, false
-			}
-			vj = 0.5 * (lo + hi)
-			e = float64(l.i0 * numeric.Exp(float64(vj*l.inva)))
-			continue
-		}
-		drop, r := p.drop(i)
-		r += s.panel.Series
-		di := -(float64(l.inva*e) + l.gsh)
-		dv := 1 - float64(di*r)
-		v := vj - float64(i*s.panel.Series) - drop
-		next := float64(s.perVolt*v) + t.offset
-		if d := next - x; d < small && d > -small {
-			gas *= near(d)
-		} else {
-			gas = s.gas * numeric.Exp(next)
-		}
-		x = next
-		g := t.out
-		if v > t.emf {
-			g = t.in
-		}
-		g0 := g + float64(s.perVolt*gas)
-		f := i - float64((v-t.emf)*g) - gas - t.ext
-		slope := di - float64(dv*g0)
-		step := f / slope
-		if step < closed && step > -closed {
-			s.base, s.x = gas, x
-			s.vj, s.iph, s.per = vj-step, l.iph, -(1+float64(r*g0))/slope
-			i -= float64(di * step)
-			v -= float64(dv * step)
-			gas *= near(-float64(float64(s.perVolt*dv) * step))
-			drop -= float64(float64((r-s.panel.Series)*di) * step)
-			return op{v: v, in: i, inV: float64(i * v), main: i - gas - t.ext, gas: gas, ext: t.ext, lost: float64(i * drop), duty: 1}, true
-		}
-		vj, e, lo, hi = move(l, vj, e, step, f > 0, lo, hi)
-		if hi-lo < 1e-12 {
-			return o, false
-		}
-	}
-	s.Totals.Unsolved++
-	return o, false
-}
-
-// move makes a step of Newton's method inside the bracket of the root, which is above vj if up.
-func move(l *light, vj, e, step float64, up bool, lo, hi float64) (float64, float64, float64, float64) {
-	if up {
-		lo = vj
-	} else {
-		hi = vj
-	}
-	next := vj - min(max(step, -2), 2)
-	if next <= lo || next >= hi {
-		next = 0.5 * (lo + hi)
-	}
-	if d := float64((next - vj) * l.inva); d < small && d > -small {
-		return next, float64(e * near(d)), lo, hi
-	}
-	return next, float64(l.i0 * numeric.Exp(float64(next*l.inva))), lo, hi
-}
-
-// current returns what the panel gives through the path at a voltage of the battery, and the drop of the path.
-func (s *Sim) current(l *light, p *atTemperature, voltage float64) (i, drop float64, ok bool) {
-	vj, lo, hi := s.guess(l), 0.0, 1e3
-	e := float64(l.i0 * numeric.Exp(float64(vj*l.inva)))
-	for n := 0; n < 100; n++ {
-		i = l.iph - (e - l.i0) - float64(vj*l.gsh)
-		if !(i >= 0) {
-			if hi = vj; hi-lo < 1e-9 {
-				return 0, 0, false
-			}
-			vj = 0.5 * (lo + hi)
-			e = float64(l.i0 * numeric.Exp(float64(vj*l.inva)))
-			continue
-		}
-		var r float64
-		drop, r = p.drop(i)
-		all := r + s.panel.Series
-		di := -(float64(l.inva*e) + l.gsh)
-		dv := 1 - float64(di*all)
-		off := vj - float64(i*s.panel.Series) - drop - voltage
-		step := off / dv
-		if step < closed && step > -closed {
-			s.vj, s.iph, s.per = vj-step, l.iph, all/dv
-			i -= float64(di * step)
-			return i, drop - float64(float64(r*di)*step), true
-		}
-		vj, e, lo, hi = move(l, vj, e, step, off < 0, lo, hi)
-		if hi-lo < 1e-12 {
-			return 0, 0, false
-		}
-	}
-	s.Totals.Unsolved++
-	return 0, 0, false
-}
+	// wide is the step of Newton's method, in V, which the second order carries to an error of some 1e-8 of the current.
+	wide = 5e-3
+)
 
 // gasAt returns the gas at a voltage.
 func (s *Sim) gasAt(t *terminal, voltage float64) float64 {
@@ -256,20 +93,167 @@ func (s *Sim) gasAt(t *terminal, voltage float64) float64 {
 	return s.base
 }
 
-// mainAt returns the current of the main branch at a voltage.
-func (t *terminal) mainAt(voltage float64) float64 {
-	if voltage > t.emf {
-		return float64((voltage - t.emf) * t.in)
+// resting returns the battery with nothing from the panel.
+func (s *Sim) resting(t *terminal, leak *Leak) op {
+	v := s.last.v
+	for n := 0; n < 100; n++ {
+		gas := s.gasAt(t, v)
+		g := t.out
+		if v > t.emf {
+			g = t.in
+		}
+		slope := g + float64(s.perVolt*gas) + leak.Slope
+		if !(slope > 1e-12) || v < -1e3 {
+			break
+		}
+		step := (float64((v-t.emf)*g) + gas + t.ext + leak.At + float64(leak.Slope*(v-leak.Voltage))) / slope
+		if v -= step; step < 2e-4 && step > -2e-4 {
+			if v < s.dead && s.off {
+				break
+			}
+			gas *= near(-float64(s.perVolt * step))
+			leaks := leak.At + float64(leak.Slope*(v-leak.Voltage))
+			return op{v: v, main: -gas - t.ext - leaks, gas: gas, leak: leaks}
+		}
 	}
-	return float64((voltage - t.emf) * t.out)
+	return op{v: t.emf, dead: true} // it gives nothing any more
+}
+
+// A light is the panel, and the path behind it, in one step.
+type light struct {
+	iph, i0 float64 // A
+	inva    float64 // 1/V
+	gsh     float64 // S
+	share   float64 // of the way to the next temperature of the path
+	row     []segment
+}
+
+func (s *Sim) light(m *Minute, l *light) {
+	p := &s.panel
+	sun := float64(m.Sun * 1e-3)
+	l.iph = float64(sun * (p.Photocurrent + float64(p.PerKelvin*(m.Cell-298.15))))
+	l.i0 = s.saturation.at(m.Cell)
+	l.inva = 298.15 / float64(p.Thermal*m.Cell)
+	l.gsh = p.Dark + float64(p.Light*sun)
+	l.row, l.share = s.path.at(m.Air)
+}
+
+// dim reports whether the panel gives nothing at the battery's voltage.
+func (s *Sim) dim(l *light) bool {
+	if l.iph > float64(0.05*s.panel.Photocurrent) {
+		return false
+	}
+	v := s.last.v
+	return l.iph-float64(l.i0*numeric.Exp(float64(v*l.inva)))-float64(v*l.gsh) <= 1e-6
+}
+
+// guess says where the panel's junction is about to be, V.
+func (s *Sim) guess(l *light) float64 {
+	if s.iph > 0 {
+		return s.vj + float64(s.per*(l.iph-s.iph))
+	}
+	return s.last.v + float64(l.iph*s.panel.Series) + 0.3
+}
+
+// A junction is panel and path at a voltage of the panel's junction: current and battery voltage with their first and second derivatives, drop and
+// resistance of the path.
+type junction struct{ i, di, bend, v, dv, sag, drop, r float64 }
+
+// junction takes e, the current of the diode.
+func (s *Sim) junction(l *light, vj, e float64) (j junction) {
+	j.i = l.iph - (e - l.i0) - float64(vj*l.gsh)
+	j.di = -float64(l.inva*e) - l.gsh
+	j.bend = -float64(float64(l.inva*l.inva) * e)
+	drop, r, curve := s.path.drop(l.row, l.share, j.i)
+	all := r + s.panel.Series
+	j.v = vj - float64(j.i*s.panel.Series) - drop
+	j.dv = 1 - float64(j.di*all)
+	j.sag = -float64(j.bend*all) - float64(curve*float64(j.di*j.di))
+	j.drop, j.r = drop, r
+	return j
+}
+
+// moved returns e at another voltage of the junction.
+func (l *light) moved(e, vj, by float64) float64 {
+	if d := float64(by * l.inva); d < small && d > -small {
+		return float64(e * near(d))
+	}
+	return float64(l.i0 * numeric.Exp(float64((vj+by)*l.inva)))
+}
+
+// quick is how often Newton's method is tried before a bracket is sought.
+const quick = 4
+
+// free returns the panel straight on the battery, by the voltage of the panel's junction at which both have the same current. ok is false if the panel gives
+// nothing.
+func (s *Sim) free(l *light, t *terminal) (o op, ok bool) {
+	vj := s.guess(l)
+	e := float64(l.i0 * numeric.Exp(float64(vj*l.inva)))
+	for range quick {
+		j := s.junction(l, vj, e)
+		if !(j.i >= 0) {
+			break
+		}
+		gas := s.gasAt(t, j.v)
+		g := t.out
+		if j.v > t.emf {
+			g = t.in
+		}
+		kg := float64(s.perVolt * gas)
+		g0 := g + kg
+		f := j.i - float64((j.v-t.emf)*g) - gas - t.ext
+		inv := 1 / (j.di - float64(j.dv*g0))
+		step := float64(f * inv)
+		if step < wide && step > -wide {
+			second := j.bend - float64(j.sag*g0) - float64(float64(s.perVolt*kg)*float64(j.dv*j.dv))
+			d := -float64(step * (1 + float64(float64(0.5*second)*float64(inv*step))))
+			rise := float64(d * (j.dv + float64(0.5*j.sag*d)))
+			gain := float64(d * (j.di + float64(0.5*j.bend*d)))
+			if (j.v+rise > t.emf) == (j.v > t.emf) {
+				s.vj, s.iph, s.per = vj+d, l.iph, -float64((1+float64((j.r+s.panel.Series)*g0))*inv)
+				i, v := j.i+gain, j.v+rise
+				gas *= near(float64(s.perVolt * rise))
+				return op{v: v, in: i, main: i - gas - t.ext, gas: gas, lost: float64(i * (j.drop + float64(j.r*gain)))}, true
+			}
+		}
+		if step > 2 || step < -2 {
+			break
+		}
+		e = l.moved(e, vj, -step)
+		vj -= step
+	}
+	return s.freeSlowly(l, t)
+}
+
+// current returns what the panel gives through the path at a voltage of the battery, and the drop of the path. It is 0 if the panel does not reach it.
+func (s *Sim) current(l *light, voltage float64) (i, drop float64) {
+	vj := s.guess(l)
+	e := float64(l.i0 * numeric.Exp(float64(vj*l.inva)))
+	for range quick {
+		j := s.junction(l, vj, e)
+		if !(j.i >= 0) {
+			break
+		}
+		inv := 1 / j.dv
+		step := float64((j.v - voltage) * inv)
+		if step < wide && step > -wide {
+			d := -float64(step * (1 + float64(float64(0.5*j.sag)*float64(inv*step))))
+			gain := float64(d * (j.di + float64(0.5*j.bend*d)))
+			s.vj, s.iph, s.per = vj+d, l.iph, float64((j.r+s.panel.Series)*inv)
+			return j.i + gain, j.drop + float64(j.r*gain)
+		}
+		if step > 2 || step < -2 {
+			break
+		}
+		e = l.moved(e, vj, -step)
+		vj -= step
+	}
+	return s.currentSlowly(l, voltage)
 }
 
 // hold returns the battery at the setpoint by pwm; ok is false if the panel gives less than that takes.
-func (s *Sim) hold(l *light, t *terminal, p *atTemperature, setpoint float64) (op, bool) {
-	i, drop, ok := s.current(l, p, setpoint)
-	if !ok {
-		return op{}, false
-	}
+func (s *Sim) hold(l *light, t *terminal, setpoint float64) (op, bool) {
+	i, drop := s.current(l, setpoint)
 	gas, main := s.gasAt(t, setpoint), t.mainAt(setpoint)
 	need := main + gas + t.ext
 	if s.reg.Ripple > 0 && need > 0 && need < i {
@@ -280,13 +264,11 @@ func (s *Sim) hold(l *light, t *terminal, p *atTemperature, setpoint float64) (o
 		return op{}, false
 	}
 	if need <= 0 {
-		o := s.resting(t, Leak{})
+		o := s.resting(t, &Leak{})
 		o.idle = i
 		return o, true
 	}
-	duty := need / i
-	return op{v: setpoint, in: need, inV: float64(need * setpoint), main: main, gas: gas, ext: t.ext,
-		lost: float64(need * drop), idle: i - need, duty: duty, at: true}, true
+	return op{v: setpoint, in: need, main: main, gas: gas, lost: float64(need * drop), idle: i - need, at: true}, true
 }
 
 // rippled is by how much more gas pulses of a current at a duty make than their mean: the voltage is above the mean while they last and below it between.
@@ -297,63 +279,142 @@ func (s *Sim) rippled(current, duty float64) float64 {
 
 // setpoint returns the voltage that is held now.
 func (s *Sim) setpoint(temperature float64) float64 {
-	at := s.reg.Absorption
 	if s.float {
-		at = s.reg.Float
+		return s.compensated(s.reg.Float, temperature)
 	}
-	return at + float64(s.reg.PerKelvin*(min(max(temperature, s.reg.From), s.reg.To)-298.15))
+	return s.compensated(s.reg.Absorption, temperature)
+}
+
+// compensated returns a voltage at 25 °C as it is at another temperature.
+func (s *Sim) compensated(at25, temperature float64) float64 {
+	if temperature < s.reg.From {
+		temperature = s.reg.From
+	} else if temperature > s.reg.To {
+		temperature = s.reg.To
+	}
+	return at25 + float64(s.reg.PerKelvin*(temperature-298.15))
 }
 
 // solve returns what flows in a step of a length from the present state on; 0 for this very moment.
 func (s *Sim) solve(m *Minute, dt float64) op {
 	t := s.terminal(m, 0.5*dt)
 	if m.Sun <= 0 {
-		s.iph, s.mode = 0, bulk
-		return s.resting(&t, s.reg.Night)
+		return s.darkness(&t)
 	}
-	l := s.light(m)
+	var l light
+	s.light(m, &l)
 	if s.dim(&l) {
-		s.iph, s.mode = 0, bulk
-		return s.resting(&t, s.reg.Night)
+		return s.darkness(&t)
 	}
-	p := s.path.at(m.Air)
-	setpoint := math.Inf(1)
-	if s.reg.Method != None {
-		setpoint = s.setpoint(m.Battery)
-		if s.float && s.reg.Float == 0 {
-			o := s.resting(&t, Leak{})
-			o.idle, _, _ = s.current(&l, &p, o.v)
+	if s.reg.Method == None {
+		if o, ok := s.free(&l, &t); ok {
 			return o
 		}
+		return s.darkness(&t)
 	}
-	for tries := 0; ; tries++ {
-		if s.mode == bulk || tries > 2 {
-			o, ok := s.free(&l, &t, &p)
+	if s.float && s.reg.Float == 0 {
+		o := s.resting(&t, &Leak{})
+		o.idle, _ = s.current(&l, o.v)
+		return o
+	}
+	return s.charged(&l, &t, s.setpoint(m.Battery))
+}
+
+// darkness returns the battery when the panel gives nothing.
+func (s *Sim) darkness(t *terminal) op {
+	s.iph, s.mode = 0, bulk
+	return s.resting(t, &s.reg.Night)
+}
+
+// charged returns the battery on a panel that is held back at a setpoint, trying first what was before.
+func (s *Sim) charged(l *light, t *terminal, setpoint float64) op {
+	for range 2 {
+		if s.mode == bulk {
+			o, ok := s.free(l, t)
 			if !ok {
-				s.iph, s.mode = 0, bulk
-				return s.resting(&t, s.reg.Night)
+				return s.darkness(t)
 			}
-			if o.v <= setpoint || tries > 2 {
+			if o.v <= setpoint {
 				return o
 			}
-			s.mode = held
-			if s.reg.Method == OnOff {
-				s.mode = cycling
-			}
-			continue
 		}
-		o, ok := s.regulated(&l, &t, &p, setpoint)
+		o, ok := s.regulated(l, t, setpoint)
 		if ok {
 			return o
 		}
 		s.mode = bulk
 	}
+	// Between both by rounding: it just reaches the setpoint.
+	if o, ok := s.free(l, t); ok {
+		return o
+	}
+	return s.darkness(t)
 }
 
 // regulated returns the battery around its setpoint, or not ok where it does not reach it.
-func (s *Sim) regulated(l *light, t *terminal, p *atTemperature, setpoint float64) (op, bool) {
-	if s.mode == held {
-		return s.hold(l, t, p, setpoint)
+func (s *Sim) regulated(l *light, t *terminal, setpoint float64) (o op, ok bool) {
+	if s.reg.Method == OnOff {
+		s.mode = cycling
+		return s.cycle(l, t, setpoint)
 	}
-	return s.cycle(l, t, p, setpoint)
+	s.mode = held
+	return s.hold(l, t, setpoint)
+}
+
+// mostJunction is a voltage above that of any panel, V.
+const mostJunction = 1e4
+
+// open returns the voltage of the junction at which the panel gives nothing: a bracket's upper end.
+func (s *Sim) open(l *light) float64 {
+	give := func(vj float64) float64 {
+		x := float64(vj * l.inva)
+		if x > 700 {
+			return math.Inf(-1)
+		}
+		return l.iph - float64(l.i0*(numeric.Exp(x)-1)) - float64(vj*l.gsh)
+	}
+	vj, err := numeric.FindRoot(give, 0, mostJunction, 1e-12)
+	if err != nil {
+		return 0
+	}
+	return vj
+}
+
+// slowly finds the voltage of the junction, between 0 and that of the open panel, at which balance changes its sign.
+func (s *Sim) slowly(l *light, balance func(j *junction) float64) (vj float64, found junction, ok bool) {
+	at := func(vj float64) junction {
+		j := s.junction(l, vj, float64(l.i0*numeric.Exp(float64(vj*l.inva))))
+		if j.i < 0 {
+			j.i = 0 // at the open end, by rounding
+		}
+		return j
+	}
+	vj, err := numeric.FindRoot(func(vj float64) float64 { j := at(vj); return balance(&j) }, 0, s.open(l), 1e-12)
+	if err != nil {
+		return 0, found, false
+	}
+	return vj, at(vj), true
+}
+
+// freeSlowly is free in a bracket.
+func (s *Sim) freeSlowly(l *light, t *terminal) (op, bool) {
+	vj, j, ok := s.slowly(l, func(j *junction) float64 {
+		return j.i - t.mainAt(j.v) - s.gas*numeric.Exp(min(float64(s.perVolt*j.v)+t.offset, 300)) - t.ext
+	})
+	if !ok || j.i < 1e-9 {
+		return op{}, false
+	}
+	gas := s.gasAt(t, j.v)
+	s.vj, s.iph, s.per = vj, l.iph, s.panel.Series
+	return op{v: j.v, in: j.i, main: j.i - gas - t.ext, gas: gas, lost: float64(j.i * j.drop)}, true
+}
+
+// currentSlowly is current in a bracket.
+func (s *Sim) currentSlowly(l *light, voltage float64) (i, drop float64) {
+	vj, j, ok := s.slowly(l, func(j *junction) float64 { return voltage - j.v })
+	if !ok {
+		return 0, 0
+	}
+	s.vj, s.iph, s.per = vj, l.iph, s.panel.Series
+	return j.i, j.drop
 }

@@ -11,8 +11,8 @@ func hermite(y0, d0, y1, d1, width float64) piece {
 	return piece{y0, d0, (float64(3*chord) - float64(2*d0) - d1) / width, (d0 + d1 - float64(2*chord)) / float64(width*width)}
 }
 
-// warm is a table over temperature, of two functions: they are looked up together.
-type warm [nodes]struct{ a, b piece }
+// warm is a table of a function of the temperature.
+type warm [nodes]piece
 
 const (
 	coldest = 213.15 // K, −60 °C
@@ -20,47 +20,40 @@ const (
 	nodes   = 400    // to +140 °C
 )
 
-// newWarm tabulates two functions. Slopes are central differences of a small step, so that the error of smooth functions such as a saturation
+// newWarm tabulates a function. Slopes are differences of a small step, so that the error for smooth functions such as a saturation
 // current is some 1e-9 of their value.
-func newWarm(a, b func(temperature float64) float64) *warm {
-	const h = 1e-3 // K
-	slope := func(f func(float64) float64, t float64) float64 {
-		return (float64(8*(f(t+h)-f(t-h))) - (f(t+2*h) - f(t-2*h))) / (12 * h)
+func newWarm(f func(temperature float64) float64) *warm {
+	const h = 1e-2 // K
+	var y, slope [nodes + 1]float64
+	for i := range y {
+		t := coldest + float64(spacing*float64(i))
+		y[i] = f(t)
+		slope[i] = (float64(8*(f(t+h)-f(t-h))) - (f(t+2*h) - f(t-2*h))) / (12 * h)
 	}
 	w := new(warm)
 	for i := range w {
-		t0 := coldest + float64(spacing*float64(i))
-		t1 := t0 + spacing
-		w[i].a = hermite(a(t0), slope(a, t0), a(t1), slope(a, t1), spacing)
-		w[i].b = hermite(b(t0), slope(b, t0), b(t1), slope(b, t1), spacing)
+		w[i] = hermite(y[i], slope[i], y[i+1], slope[i+1], spacing)
 	}
 	return w
 }
 
-// at returns both functions; beyond its ends the table goes on as its last piece does there.
-func (w *warm) at(temperature float64) (a, b float64) {
+// at returns the function; beyond its ends it stays.
+func (w *warm) at(temperature float64) float64 {
 	x := (temperature - coldest) * (1 / spacing)
 	i := int(x)
 	if uint(i) >= nodes {
 		i, x = beyond(x)
 	}
 	p, d := &w[i], (x-float64(i))*spacing
-	a = p.a[0] + float64(d*(p.a[1]+float64(d*(p.a[2]+float64(d*p.a[3])))))
-	b = p.b[0] + float64(d*(p.b[1]+float64(d*(p.b[2]+float64(d*p.b[3])))))
-	return a, b
+	return p[0] + float64(d*(p[1]+float64(d*(p[2]+float64(d*p[3])))))
 }
 
 // beyond keeps a position within the table.
 func beyond(x float64) (int, float64) {
-	if x > nodes {
+	if x > 0 {
 		return nodes - 1, nodes
 	}
 	return 0, 0
-}
-
-// one is a table over temperature of one function.
-func one(f func(temperature float64) float64) *warm {
-	return newWarm(f, func(float64) float64 { return 0 })
 }
 
 func bits(x float64) uint64 { return math.Float64bits(x) }

@@ -4,13 +4,13 @@ package year
 type Totals struct {
 	Time float64
 
-	// At the battery's terminals. Charged + nothing else = Stored + Gas + Load + Standby + Leak, to rounding, in charge and in energy.
+	// At the battery's terminals, to rounding: Charged = Stored + Gas + Load + Standby + Leak, in charge and in energy.
 	Charged, ChargedEnergy float64 // that came through the path
 	Stored, StoredEnergy   float64 // into the main branch, less what came out of it
 	Gas, GasEnergy         float64 // that made gas
 	Load, LoadEnergy       float64
 	Standby, StandbyEnergy float64
-	Leak, LeakEnergy       float64 // back into the path
+	Leak, LeakEnergy       float64 // back into the path by night
 
 	PathEnergy    float64 // lost between panel and battery; the panel gave it beside ChargedEnergy
 	Spilled       float64 // that the regulation did not take, as charge
@@ -25,5 +25,35 @@ type Totals struct {
 	AboveGassing float64 // time with a cell above the gassing voltage
 	FrozenIn     float64 // charge stored below 0 °C
 	Disconnects  int
-	Unsolved     int // minutes for which the equation did not close; 0 or a fault of ours
+	Unsolved     int // steps in which the equations had no solution; 0, or a fault of ours
+}
+
+// sums are what a step adds to.
+type sums struct {
+	time, volts              float64 // s, V·s
+	in, inV, more            float64
+	gas, gasV                float64
+	load, loadV              float64
+	dark, darkV              float64 // standby that was not drawn from a battery that gave nothing
+	leak, leakV              float64
+	lost, idle, idleV, unmet float64
+	self, state, at, above   float64
+	through, least           float64
+	frozen                   float64
+	disconnects, unsolved    int
+}
+
+// Totals returns the sums since the start.
+func (s *Sim) Totals() Totals {
+	x, standby := &s.sums, s.reg.Standby
+	t := Totals{
+		Time: x.time, Charged: x.in, ChargedEnergy: x.inV + x.more, Gas: x.gas, GasEnergy: x.gasV, Load: x.load, LoadEnergy: x.loadV,
+		Standby: float64(standby*x.time) - x.dark, StandbyEnergy: float64(standby*x.volts) - x.darkV, Leak: x.leak, LeakEnergy: x.leakV,
+		PathEnergy: x.lost, Spilled: x.idle, SpilledEnergy: x.idleV, Unmet: x.unmet, SelfDischarge: x.self,
+		Stored: s.stored(), Least: min(x.least, s.State()), StateTime: x.state,
+		AtSetpoint: x.at, AboveGassing: x.above, FrozenIn: x.frozen, Disconnects: x.disconnects, Unsolved: x.unsolved,
+		Through: x.through + s.sinceTurn(),
+	}
+	t.StoredEnergy = t.ChargedEnergy - t.GasEnergy - t.LoadEnergy - t.StandbyEnergy - t.LeakEnergy
+	return t
 }
