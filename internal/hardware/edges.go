@@ -32,7 +32,7 @@ func (u *Unit) edgeLosses() {
 		if !u.charging.on[i] {
 			on, off = off, on
 		}
-		u.extra[i].Switching = heat.Switching(off.across, on.current, u.parts[i].edge, 0, f) // [K5]
+		u.extra[i].Switching = heat.Switching(off.across, on.current, u.parts[i].edge, 0, f) // [U7]
 		if c.Role == "switch" && breaks < 0 {
 			breaks = i
 		}
@@ -41,7 +41,7 @@ func (u *Unit) edgeLosses() {
 		return
 	}
 	before, after := u.panelCurrent(0), u.panelCurrent(1)
-	lost := heat.Inductive(u.inductance(), math.Sqrt(math.Max(0, before*before-after*after)), f) // [K6]
+	lost := heat.Inductive(u.inductance(), math.Sqrt(math.Max(0, before*before-after*after)), f) // [U8]
 	if z := u.absorbs(); z >= 0 {
 		breaks = z
 	}

@@ -94,7 +94,7 @@ func (u *Unit) currents(i int) (mean, square float64) {
 			continue
 		}
 		c := u.state[k][i].current
-		mean += share * c
+		mean += share * c // [U1]
 		square += share * c * c
 	}
 	return mean, square
@@ -104,7 +104,7 @@ func (u *Unit) currents(i int) (mean, square float64) {
 // (MODELS E6, common practice for blade fuses).
 func (u *Unit) fuse(i int) float64 {
 	f := conductor.Fuse{Rating: u.parts[i].current, Share: fuseShare, Derating: fuseDerating}
-	amps, err := f.Continuous(u.around(i))
+	amps, err := f.Continuous(u.around(i)) // [U16]
 	if err != nil {
 		return 0
 	}

@@ -9,7 +9,7 @@ import (
 // loss is the heat of one component over its own temperature, with its currents held: a straight line about the temperature at
 // which it was worked out, and what leaks.
 //
-//	P(T) = P0 + P1·(T − T0) + L·exp(c·(T − T0))   [K3]
+//	P(T) = P0 + P1·(T − T0) + L·exp(c·(T − T0))   [U5]
 type loss struct{ t0, p0, p1, leak, growth float64 }
 
 // At returns P(T) and its slope, as physics/heat asks for.

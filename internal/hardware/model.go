@@ -91,9 +91,9 @@ func (m *model) ohms(t float64) float64 {
 		}
 		return circuit.MostResistance // its drive does not turn it on: Check says so
 	case m.kind == "thermistor":
-		return m.base * numeric.Exp(m.beta*(1/t-1/reference25)) // IEC 60539-1, B value
+		return m.base * numeric.Exp(m.beta*(1/t-1/reference25)) // [U3] IEC 60539-1, B value
 	case m.copper:
-		return m.base * max(0.01, 1+copperTempco*(t-copperReference)) // [K1] IEC 60228 annex B
+		return m.base * max(0.01, 1+copperTempco*(t-copperReference)) // [U2] IEC 60228 annex B
 	}
 	return m.base
 }
@@ -112,7 +112,7 @@ func (m *model) slope(t float64) float64 {
 
 // leak returns the reverse current at the rated voltage and a temperature.
 func (m *model) leak(t float64) float64 {
-	return m.leakage * numeric.Exp(min(m.growth()*(t-reference25), 60)) // [K2]
+	return m.leakage * numeric.Exp(min(m.growth()*(t-reference25), 60)) // [U4]
 }
 
 // growth is the exponent of the leakage, 1/K.
@@ -123,7 +123,7 @@ func (m *model) growth() float64 {
 	return leakExponent
 }
 
-// edges returns how long the plateau of a mosfet's gate lasts, both edges together [K4].
+// edges returns how long the plateau of a mosfet's gate lasts, both edges together [U6].
 func edges(x *fixed) float64 {
 	if x.charge <= 0 || x.gate <= 0 {
 		return 0

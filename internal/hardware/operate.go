@@ -166,6 +166,6 @@ func (t *thermal) warmLeads(panel, battery float64) {
 		if l.panel {
 			square = panel
 		}
-		t.assembly.SetHeat(l.board, t.assembly.Heat(l.board)+l.conduction*l.warmth*square) // [K8]
+		t.assembly.SetHeat(l.board, t.assembly.Heat(l.board)+l.conduction*l.warmth*square) // [U13]
 	}
 }

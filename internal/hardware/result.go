@@ -66,7 +66,7 @@ func (u *Unit) terminals(p *Point) {
 		beside += u.extra[i].Switching + u.extra[i].Clamping
 	}
 	p.Standby = p.PanelCurrent - p.BatteryCurrent - p.LoadCurrent
-	p.BatteryPower -= beside // [K9]
+	p.BatteryPower -= beside // [U9]
 	if v := u.outside.Battery.EMF; v > 0 {
 		p.BatteryCurrent -= beside / v
 	}

@@ -103,7 +103,7 @@ func (h *search) lay(current float64) {
 			a, b := &h.flows[0][phase][i], &h.flows[1][phase][i]
 			f := &u.state[phase][i]
 			f.way = b.way
-			f.current = a.current + x*(b.current-a.current)
+			f.current = a.current + x*(b.current-a.current) // [U15]
 			f.across = a.across + x*(b.across-a.across)
 		}
 	}

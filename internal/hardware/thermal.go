@@ -221,7 +221,7 @@ func (c *Component) alone(x *fixed) float64 {
 	if within == 0 {
 		within = leadWay
 	}
-	return within + 1/(2*fin.Conductance(heat.Reference, heat.SeaLevel)+bodyFilm*bodyArea) // [K7]
+	return within + 1/(2*fin.Conductance(heat.Reference, heat.SeaLevel)+bodyFilm*bodyArea) // [U10]
 }
 
 // ownWay is the resistance of a conductor, contact or fuse to its surroundings.
@@ -229,9 +229,9 @@ func (c *Component) ownWay(x *fixed) float64 {
 	watts := x.current * x.current * x.resistance
 	switch {
 	case c.Kind == "contact" && watts > 0:
-		return contactRise / watts
+		return contactRise / watts // [U11]
 	case c.Kind == "fuse" && watts > 0:
-		return fuseRise / watts
+		return fuseRise / watts // [U11]
 	case c.Kind == "track":
 		return c.trackWay(x)
 	case c.Kind == "wire" && x.length > 0:
@@ -254,7 +254,7 @@ func (c *Component) trackWay(x *fixed) float64 {
 	if err != nil || err2 != nil || current <= 0 || r <= 0 {
 		return ownWay
 	}
-	return trackRise / (current * current * r)
+	return trackRise / (current * current * r) // [U12]
 }
 
 // boardArea is that of a case, m²: a track is spread over it already.

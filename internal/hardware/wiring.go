@@ -1,8 +1,7 @@
 package hardware
 
 import (
-	"math"
-
+	"hindwatt/internal/numeric"
 	"hindwatt/internal/physics/circuit"
 )
 
@@ -102,7 +101,7 @@ func (p Panel) model() circuit.Panel {
 	if p.Current <= 0 {
 		return circuit.Panel{}
 	}
-	return circuit.Panel{Photocurrent: p.Current, Saturation: p.Current * math.Exp(-200), A: p.Open / 200}
+	return circuit.Panel{Photocurrent: p.Current, Saturation: p.Current * numeric.Exp(-200), A: p.Open / 200} // [U14]
 }
 
 // phase switches the driven mosfets.
