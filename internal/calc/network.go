@@ -58,7 +58,7 @@ func network(ctx context.Context, in Values) (Answers, error) {
 	for i := range a.List {
 		a.List[i].Value = figures[i]
 	}
-	if moved > doubtful {
+	if moved > toldVolts {
 		a.Warnings = append(a.Warnings, fmt.Sprintf("rounding leaves a voltage uncertain by %.1g V: a node hangs on much less conductance than others have; give it a path to gnd", moved))
 	}
 	return a, networkSpread(ctx, in.Seed, parts, n, &a)
@@ -125,8 +125,8 @@ func networkResults(n *circuit.Network) []Answer {
 	return append(list, Answer{Key: "residual", Unit: "A"})
 }
 
-// doubtful is from how many volts on rounding is told of.
-const doubtful = 1e-6
+// toldVolts is from how many volts on rounding is told of.
+const toldVolts = 1e-6
 
 // solveNetwork returns the results in the order of networkResults, and by how many volts rounding leaves them open.
 func solveNetwork(n *circuit.Network, results int) (figures []float64, moved float64, err error) {
