@@ -147,10 +147,7 @@ func (a *Assembly) airInside(b *built, board, air, wall Node) {
 	} else {
 		b.board = Surface{Faces: []Face{{FacingUp, plate, l * w}, {FacingDown, plate, l * w}}, Gap: gap}
 	}
-	faces, _ := b.Body.Inner(b.Thickness).Faces()
-	for i := range faces { // seen from inside they look the other way
-		faces[i].Orientation = turned(faces[i].Orientation, true)
-	}
+	faces, _ := b.Body.Inner(b.Thickness).Faces() // what looks up inside is as large as what looks down
 	b.film = Surface{Faces: faces, Gap: gap}
 	material, _ := MaterialOf(b.Wall) // checked
 	a.Join(board, air, &b.board)

@@ -252,3 +252,67 @@ func TestDoubts(t *testing.T) {
 		}
 	}
 }
+
+// The faces of a body make up its outside but for what the mount covers.
+func TestFacesMakeUpTheOutside(t *testing.T) {
+	for shape := range Shape(3) {
+		for position := range Position(2) {
+			for mount := range Mount(3) {
+				b := Body{Shape: shape, Size: [3]float64{0.1, 0.06, 0.04}, Position: position, Mount: mount}
+				faces, covered := b.Faces()
+				sum := covered
+				for _, f := range faces {
+					sum += f.Area
+				}
+				near(t, "area", sum, b.Area(), 1e-12)
+				if s := b.Surface(0.9, 0, SeaLevel); (covered > 0) != (mount != Free) || math.Abs(s.Radiating-(b.Area()-covered)) > 1e-12 || (s.Mount > 0) != (mount != Free) {
+					t.Errorf("%+v: covered %v, %+v", b, covered, s)
+				}
+			}
+		}
+	}
+	near(t, "a tube of 100 × 60 mm", Body{Shape: TubeShape, Size: [3]float64{0.1, 0.06}}.Area(), math.Pi*0.06*0.1+2*math.Pi*0.03*0.03, 1e-12)
+}
+
+// A case in another: its heat passes both walls, so that the outer one is as warm as if the part sat in it, and the inner one warmer.
+func TestCaseInsideAnother(t *testing.T) {
+	inner := sleeve()
+	inner.Inside, inner.Absorptance = 0, 0.9
+	a, err := Assemble([]Case{plastic(), inner}, []Part{{Name: "q1", Case: 1, JunctionToCase: 1.5}}, Around{Irradiance: 500})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a.SetHeat(a.Junction[0], 2)
+	if err := a.Solve(313.15); err != nil {
+		t.Fatal(err)
+	}
+	direct, lone := with(t, plastic(), 2, 40, Around{}), with(t, sleeve(), 2, 40, Around{})
+	near(t, "outer", a.Temperature(a.Surface[0]), direct.Temperature(direct.Surface[0]), 1e-6) // it takes up no sun
+	air := a.Temperature(a.Inner[0])
+	if !(air > a.Temperature(a.Surface[0])+5 && a.Temperature(a.Surface[1]) > air+10 && a.Temperature(a.Junction[0]) > lone.Temperature(lone.Junction[0])+8) {
+		t.Errorf("inside air %.1f, inner surface %.1f, junction %.1f, alone %.1f °C", air-Celsius0, a.Temperature(a.Surface[1])-Celsius0,
+			a.Temperature(a.Junction[0])-Celsius0, lone.Temperature(lone.Junction[0])-Celsius0)
+	}
+}
+
+// By hand: 40 × 20 mm of board, 5 mm to the walls, 0.25 W/(m·K); the part's own way by the sheet, and half of it in filling.
+func TestWaysByHand(t *testing.T) {
+	c := Case{Name: "tub", Body: Body{Size: [3]float64{0.05, 0.03, 0.0136}}, Wall: "abs", Thickness: 1e-3, Emissivity: 0.9, Filling: Potted, Inside: -1,
+		Board: [2]float64{0.04, 0.02}}
+	near(t, "potting", c.FillingConductance(), 0.25*(2*8e-4/5e-3+0.54*2*0.06), 1e-12)
+	near(t, "wall", c.WallConductance(), 0.18*math.Sqrt(c.Area()*c.Inner(1e-3).Area())/1e-3, 1e-12)
+	part := []Part{{Name: "u1", JunctionToAmbient: 80}}
+	potted, err := Assemble([]Case{c}, part, Around{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "in potting", potted.Resistance(0), 40, 1e-9)
+	c.Filling = AirFilled
+	open, err := Assemble([]Case{c}, part, Around{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "in air", open.Resistance(0), 80, 1e-9)
+	near(t, "plate that looks up", PlateUp(1e4), 5.4, 1e-12)
+	near(t, "in parallel plates", Between(0.8, 0.5, 1), 1/(1/0.8+1/0.5-1), 1e-15)
+}
