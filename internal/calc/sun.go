@@ -35,9 +35,9 @@ func init() {
 			},
 			Results: []Result{{"elevation", "deg", "of the sun's centre above the horizon, without the air"}, {"zenith", "deg", "from straight up, without the air"},
 				{"azimuth", "deg", "from north over east"}, {"refracted_zenith", "deg", "as the air bends the light"}},
-			Formula: "geocentric place from the largest terms of VSOP87, nutation, aberration; parallax −8.794″·cos(elevation)/distance; refraction 1.02′·p/1010 hPa·283 K/T / tan(e + 10.3/(e + 5.11)), e in °",
-			Source: "Reda and Andreas, NREL/TP-560-34302 (2008), with terms below 1e-6 rad left out; Meeus, Astronomical Algorithms (1998). " +
-				"0.001° from 1950 to 2050, the horizon's refraction apart",
+			Formula: "geocentric place from VSOP87, nutation, aberration; parallax −8.794″·cos(elevation)/distance; refraction 1.02′·p/1010 hPa·283 K/T / tan(e + 10.3/(e + 5.11)), e in °",
+			Source: "Reda and Andreas, NREL/TP-560-34302 (2008), without its smallest terms; Meeus, Astronomical Algorithms (1998). " +
+				"0.001° from 1950 to 2050, but for the horizon's refraction and for UTC, at most 0.9 s from UT1: 0.004° of hour angle",
 			Compute: sunPosition,
 			Samples: 20000,
 		},

@@ -43,7 +43,7 @@ type Apparent struct {
 }
 
 // ApparentAt returns the geocentric place of the sun, to 0.001° from 1950 to 2050. UTC is taken
-// for UT1, which is at most 0.004° of hour angle.
+// for UT1; that is at most 0.9 s, 0.004° of hour angle.
 func ApparentAt(t time.Time) Apparent { return apparent(days(t)) }
 
 // days returns days of universal time from 2000-01-01 12:00.
