@@ -38,9 +38,13 @@ func on(p, a, b figure.Point) bool {
 }
 
 // readBack finds from lines and dots alone which pins are joined: ends that meet and dots join, a crossing without a dot does not.
-// It fails where one reading is not the only one: wires that lie on each other, or an end on a wire without a dot.
-func readBack(lines []figure.Line, dots []figure.Circle, pins []figure.Point) (groups, error) {
+// It fails where one reading is not the only one: wires that lie on each other, three ends or an end on a wire without a dot. A terminal is
+// a ring on its wire, not an end.
+func readBack(lines []figure.Line, dots []figure.Circle, pins []figure.Point, terminal []bool) (groups, error) {
 	g := newGroups(len(lines) + len(pins))
+	dotted := func(p figure.Point) bool {
+		return slices.ContainsFunc(dots, func(c figure.Circle) bool { return near(c.Centre, p) })
+	}
 	for i, a := range lines {
 		for k := range a.Points[1:] {
 			if p, q := a.Points[k], a.Points[k+1]; math.Abs(p.X-q.X) > 0.01 && math.Abs(p.Y-q.Y) > 0.01 || near(p, q) {
@@ -48,20 +52,27 @@ func readBack(lines []figure.Line, dots []figure.Circle, pins []figure.Point) (g
 			}
 		}
 		for _, end := range []figure.Point{a.Points[0], a.Points[len(a.Points)-1]} {
+			ends := 0
 			for j, b := range lines {
 				if near(end, b.Points[0]) || near(end, b.Points[len(b.Points)-1]) {
 					g.join(i, j)
+					ends++
 					continue
 				}
-				dotted := slices.ContainsFunc(dots, func(c figure.Circle) bool { return near(c.Centre, end) })
-				if i != j && passes(b, end) && !dotted {
+				if i != j && passes(b, end) && !dotted(end) {
 					return nil, fmt.Errorf("the wire end at %v touches a wire without a dot", end)
 				}
 			}
 			for j, pin := range pins {
 				if near(end, pin) {
 					g.join(i, len(lines)+j)
+					if !terminal[j] {
+						ends++
+					}
 				}
+			}
+			if ends > 2 && !dotted(end) {
+				return nil, fmt.Errorf("%d ends meet at %v without a dot", ends, end)
 			}
 		}
 		for _, c := range dots {
@@ -172,6 +183,7 @@ func checkConnections(t *testing.T, c Circuit, l *layout, lines []figure.Line, d
 	t.Helper()
 	var pins []figure.Point
 	var nodes []string // by pin
+	var terminal []bool
 	placed := map[int]int{}
 	for _, cell := range l.cells {
 		var ops figure.Drawing
@@ -186,7 +198,7 @@ func checkConnections(t *testing.T, c Circuit, l *layout, lines []figure.Line, d
 			if node == "" {
 				node = fmt.Sprint("nothing ", p.net)
 			}
-			nodes = append(nodes, node)
+			nodes, terminal = append(nodes, node), append(terminal, cell.device < 0)
 			if !drawn(ops.Ops, at) {
 				t.Errorf("the symbol in column %d, place %d does not reach its pin at %v (%s)", cell.col, cell.slot, at, node)
 			}
@@ -216,7 +228,7 @@ func checkConnections(t *testing.T, c Circuit, l *layout, lines []figure.Line, d
 			t.Errorf("%s has ends at %v, want %v", p.Name, got, want)
 		}
 	}
-	g, err := readBack(lines, dots, pins)
+	g, err := readBack(lines, dots, pins, terminal)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -335,20 +347,21 @@ func TestReadBackSees(t *testing.T) {
 	at := func(x, y float64) figure.Point { return figure.Point{X: x, Y: y} }
 	line := func(p ...figure.Point) figure.Line { return figure.Line{Points: p} }
 	cross := []figure.Line{line(at(0, 5), at(10, 5)), line(at(5, 0), at(5, 10))}
-	pins := []figure.Point{at(0, 5), at(5, 0)}
-	if g, err := readBack(cross, nil, pins); err != nil || g.of(2) == g.of(3) {
+	pins, bare := []figure.Point{at(0, 5), at(5, 0)}, make([]bool, 2)
+	if g, err := readBack(cross, nil, pins, bare); err != nil || g.of(2) == g.of(3) {
 		t.Errorf("a crossing joins: %v", err)
 	}
-	if g, err := readBack(cross, []figure.Circle{{Centre: at(5, 5), R: 2}}, pins); err != nil || g.of(2) != g.of(3) {
+	if g, err := readBack(cross, []figure.Circle{{Centre: at(5, 5), R: 2}}, pins, bare); err != nil || g.of(2) != g.of(3) {
 		t.Errorf("a dot does not join: %v", err)
 	}
 	for name, lines := range map[string][]figure.Line{
 		"on each other":  {line(at(0, 0), at(10, 0)), line(at(5, 0), at(20, 0))},
 		"no dot":         {line(at(0, 0), at(10, 0)), line(at(5, 0), at(5, 9))},
 		"bend on a wire": {line(at(0, 0), at(10, 0)), line(at(5, 9), at(5, 0), at(5, -9), at(7, -9)), line(at(2, 3), at(5, 3), at(5, 12))},
+		"three ends":     {line(at(0, 0), at(5, 0)), line(at(5, 0), at(5, 5)), line(at(5, 0), at(9, 0))},
 		"slanted":        {line(at(0, 0), at(3, 4))},
 	} {
-		if _, err := readBack(lines, nil, nil); err == nil {
+		if _, err := readBack(lines, nil, nil, nil); err == nil {
 			t.Errorf("%s: passed", name)
 		}
 	}

@@ -53,20 +53,14 @@ func (g *grid) stranger(node, net int) bool {
 	return false
 }
 
-// crossable reports whether a wire of a net may go straight on over a node in a direction: nothing is there, its own wire, or another wire straight across.
+// crossable reports whether a wire of a net may go straight on over a node in a direction: no other net has a pin there, nor a wire along this
+// way. What is left of others is a wire straight across, for a bend or a joint has an end along this way too.
 func (g *grid) crossable(node, dir, net int) bool {
 	if g.pin[node] >= 0 && g.pin[node] != net {
 		return false
 	}
-	for d := range 4 {
-		owner, _ := g.edge(node, d)
-		if owner == nil || *owner < 0 || *owner == net {
-			continue
-		}
-		if d%2 == dir%2 {
-			return false // along this way, or bent here
-		}
-		if opposite, _ := g.edge(node, (d+2)%4); opposite == nil || *opposite != *owner {
+	for _, d := range []int{dir, (dir + 2) % 4} {
+		if owner, _ := g.edge(node, d); owner != nil && *owner >= 0 && *owner != net {
 			return false
 		}
 	}
