@@ -27,7 +27,7 @@ func init() {
 		},
 		Many:    true,
 		Formula: "Σ i = 0 at every node; i = (v − value)/resistance, diode saturation·(e^(u/emission) − 1), panel that + u/shunt − photocurrent, u = v − series·i",
-		Source: "modified nodal analysis: Ho, Ruehli and Brennan, IEEE Trans. Circuits Syst. 22 (1975), p. 504; limited Newton steps: Nagel, SPICE2, ERL-M520, 1975. " +
+		Source: "modified nodal analysis: Ho, Ruehli and Brennan, IEEE Trans. Circuits Syst. 22 (1975), p. 504; limited Newton steps: Nagel, memorandum ERL-M520, University of California, Berkeley, 1975. " +
 			"A junction lets 1 pS through at least; accepted if each sum is below 1e-9 of the largest current and rounding",
 		Compute: network,
 	})

@@ -14,7 +14,7 @@
 //
 // Kirchhoff's current law at every node, with the currents of ideal sources and of resistances under 1 mΩ as
 // further unknowns (modified nodal analysis, Ho, Ruehli and Brennan, IEEE Trans. Circuits Syst. 22 (1975), p. 504).
-// Newton's method with limited steps of the junctions (Nagel, SPICE2, memorandum ERL-M520, University of
+// Newton's method with limited steps of the junctions (Nagel, memorandum ERL-M520, University of
 // California, Berkeley, 1975), and where that does not settle, sources raised in steps, then conductances to ground
 // lowered in steps to nothing. A series resistance needs no node of its own: it is eliminated within its part.
 // Every part but the ideal sources lets more current through at more voltage, so a solution, if there is

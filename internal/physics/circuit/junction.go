@@ -137,7 +137,7 @@ func (j *junction) limited(u, old float64) float64 {
 }
 
 // limit bounds a step up an exponential of scale a: beyond crit the step is taken in the current instead of
-// the voltage, since the current is what the step's line foretells (Nagel, SPICE2, 1975, section 4.3).
+// the voltage, since the current is what the step's line foretells (Nagel, memorandum ERL-M520, 1975, section 4.3).
 func limit(x, old, a, crit, top float64) float64 {
 	if math.Abs(x-old) <= 2*a || old > a*top {
 		return x
