@@ -38,7 +38,7 @@ func init() {
 				{Name: "to", Dim: quantity.TemperaturePoint, Help: "temperature that it may reach, such as 160 °C for pvc"},
 				optional(area), optional(current),
 			},
-			Results: []Result{{"k", "A·s^½/mm²", "factor of the material and temperatures"}, {"time", "s", "until it is reached"}},
+			Results: []Result{{"k", "A·s^½/mm²", "factor of the material and temperatures"}, {"time", "s", "until it is reached, if area and current are given"}},
 			Formula: "k² = Qc·(β + 20)/ρ20·ln((β + to)/(β + from)); time = (k·area/current)², no heat lost on the way",
 			Source:  "IEC 60949; IEC 60364-5-54 Annex A; IEC 60364-4-43, 434.5.2, up to 5 s",
 			Compute: withstand,
@@ -123,11 +123,18 @@ func withstand(_ context.Context, in Values) (Answers, error) {
 	if err != nil {
 		return Answers{}, err
 	}
-	time := Answer{None: "area and current are not given"}
-	if in.Has("area") && in.Has("current") {
-		time, err = adiabatic(m.Time(in.Number("area"), in.Number("current"), in.Number("from"), in.Number("to")))
+	a := is(k / perMM2)
+	if !in.Has("area") && !in.Has("current") {
+		return a, nil // the time is not asked
 	}
-	return Answers{List: []Answer{{Value: k / perMM2}, time}}, err
+	for _, key := range []string{"area", "current"} {
+		if !in.Has(key) {
+			return Answers{}, wrong(key, "missing", "want area and current together for the time, or neither")
+		}
+	}
+	time, err := adiabatic(m.Time(in.Number("area"), in.Number("current"), in.Number("from"), in.Number("to")))
+	a.List = append(a.List, time)
+	return a, err
 }
 
 func track(_ context.Context, in Values) (Answers, error) {
