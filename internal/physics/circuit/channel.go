@@ -57,7 +57,7 @@ func (c Channel) OnResistance(drive, kelvin float64) (ohms float64, ok bool, err
 	if !(over > 0) {
 		return 0, false, nil
 	}
-	ohms = (rest + k*full/over) * c.warm(kelvin)
+	ohms = (rest + k*full/over) * c.warm(kelvin) // [C9]
 	if !(ohms <= MostResistance) {
 		return 0, false, nil
 	}

@@ -232,7 +232,7 @@ func (f forward) sum(points []Point) forward {
 
 // voltage returns the forward voltage at Reference, in V.
 func (f *DiodeFit) voltage(i float64) float64 {
-	return f.Ideality*kPerQ*Reference*numeric.Log(1+i/f.reference) + f.Series*i
+	return f.Ideality*kPerQ*Reference*numeric.Log(1+i/f.reference) + f.Series*i // [C7]
 }
 
 // At returns the diode at a temperature in K, 150 to 600. At Current the forward voltage is Drop + Tempco·(T − Reference);
@@ -242,14 +242,14 @@ func (f *DiodeFit) At(kelvin float64) Diode {
 	kelvin = min(max(kelvin, 150), 600)
 	warmer := kelvin - Reference
 	d := Diode{Emission: f.Ideality * kPerQ * kelvin, Series: f.Series, Leakage: f.data.Leakage, Breakdown: f.data.Breakdown}
-	junction := f.Drop + f.Tempco*warmer - f.Series*f.Current
+	junction := f.Drop + f.Tempco*warmer - f.Series*f.Current // [C8]
 	d.Saturation = min(f.Current/(numeric.Exp(max(junction, 0.01)/d.Emission)-1), 1)
 	growth := f.data.LeakageGrowth
 	if growth == 0 {
 		growth = LeakageGrowth
 	}
 	if d.Leakage.Current > 0 {
-		d.Leakage.Current = max(0, d.Leakage.Current*numeric.Exp(growth*warmer)-d.Saturation)
+		d.Leakage.Current = max(0, d.Leakage.Current*numeric.Exp(growth*warmer)-d.Saturation) // [C8]
 	}
 	return d
 }

@@ -59,7 +59,7 @@ func (j *junction) at(u float64) (i, g float64) {
 	i, g = float64(j.g*u)-j.photo, j.g
 	if j.is > 0 {
 		e, de := rise(u*j.pva, j.vf*j.pva, j.topF, j.is, j.is0)
-		i += e
+		i += e // [C1], [C4]
 		g += float64(de * j.pva)
 	}
 	if j.plain {
@@ -67,7 +67,7 @@ func (j *junction) at(u float64) (i, g float64) {
 	}
 	if j.ir > 0 {
 		e, de := rise(-u*j.pvb, j.vr*j.pvb, j.topR, j.ir, j.ir0)
-		i -= e
+		i -= e // [C3]
 		g += float64(de * j.pvb)
 	}
 	if j.leak > 0 {

@@ -125,7 +125,7 @@ func (b *bend) touch(part float64) {
 
 // current returns that of the tangent at voltage v of the part.
 func (b *bend) current(v float64) float64 {
-	return (b.i + float64(b.g*(v-b.u))) * b.w
+	return (b.i + float64(b.g*(v-b.u))) * b.w // [C6]
 }
 
 // evaluateArm is evaluate for a junction whose current is an unknown: the tangent gives the voltage.
