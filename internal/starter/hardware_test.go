@@ -1,7 +1,10 @@
 package starter
 
 import (
+	"errors"
 	"math"
+	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -10,24 +13,56 @@ import (
 	"hindwatt/internal/product"
 )
 
-// readyDesign is the controller that Write makes of a ready circuit.
-func readyDesign(t *testing.T, circuit, voltage string) hardware.Design {
+// readyDesign is the controller that Write makes of a ready circuit; of one that it does not offer, a folder that it wrote with that
+// circuit in place of its own.
+func readyDesign(t *testing.T, circuit, text, voltage string) hardware.Design {
 	t.Helper()
-	dir := t.TempDir() + "/reed-5"
-	_, err := write(dir, Answers{Circuit: circuit, Voltage: voltage, Current: "5 A"}, testDay)
-	must(t, err)
-	f, err := product.Read(dir)
-	must(t, err)
-	p, err := f.Resolve("")
-	must(t, err)
-	return bind.Hardware(p, "")
+	d, known := readyDesigns[circuit+voltage]
+	if !known {
+		d = makeDesign(t, circuit, text, voltage)
+		readyDesigns[circuit+voltage] = d
+	}
+	d.Components = slices.Clone(d.Components)
+	return d
 }
 
-// ready calls check for each ready circuit and voltage.
+var readyDesigns = map[string]hardware.Design{} // made once: the tests run one after another
+
+func makeDesign(t *testing.T, circuit, text, voltage string) hardware.Design {
+	t.Helper()
+	for _, base := range Circuits() {
+		dir := t.TempDir() + "/reed-5"
+		if strings.HasPrefix(circuit, "shunt") != (base.Name == "shunt") {
+			continue // regulation.switch is another
+		}
+		_, err := write(dir, Answers{Circuit: base.Name, Voltage: voltage, Current: "5 A"}, testDay)
+		must(t, err)
+		main, err := os.ReadFile(dir + "/product.toml")
+		must(t, err)
+		before, rest, found := strings.Cut(string(main), "[circuit]\n")
+		_, after, more := strings.Cut(rest, "\n\n")
+		if !found || !more {
+			t.Fatal("product.toml has no circuit to change")
+		}
+		_, own, _ := strings.Cut(text, "[circuit]\n")
+		f, err := product.Read(dir, product.With("product.toml", []byte(before+"[circuit]\n"+own+"\n"+after)))
+		if err != nil {
+			continue // it has other parts
+		}
+		p, err := f.Resolve("")
+		must(t, err)
+		return bind.Hardware(p, "")
+	}
+	t.Fatalf("no folder has the parts of %s", circuit)
+	return hardware.Design{}
+}
+
+// ready calls check for each ready circuit of docs/folder.md and each voltage.
 func ready(t *testing.T, check func(t *testing.T, name string, emf float64, d hardware.Design)) {
-	for _, c := range Circuits() {
+	names, texts := readyCircuits(t)
+	for _, name := range names {
 		for voltage, emf := range map[string]float64{"12 V": 13.5, "24 V": 27} {
-			t.Run(c.Name+","+voltage, func(t *testing.T) { check(t, c.Name, emf, readyDesign(t, c.Name, voltage)) })
+			t.Run(name+","+voltage, func(t *testing.T) { check(t, name, emf, readyDesign(t, name, texts[name], voltage)) })
 		}
 	}
 }
@@ -120,7 +155,7 @@ func TestTurnedSwitchIsSeen(t *testing.T) {
 			said = append(said, f.Text)
 		}
 		seen := strings.Contains(strings.Join(said, "\n"), "it cannot stop the charge")
-		if name == "shunt" { // turned, its body diode shorts the panel for good
+		if strings.HasPrefix(name, "shunt") { // turned, its body diode shorts the panel for good
 			return
 		}
 		u, err := d.Unit(nil)
@@ -131,14 +166,14 @@ func TestTurnedSwitchIsSeen(t *testing.T) {
 		if seen != charges {
 			t.Errorf("Check %v, but the panel gives %g A with the switch off", said, p.PanelCurrent)
 		}
-		if !charges && name != "back-to-back" {
+		if !charges && !strings.HasPrefix(name, "back-to-back") {
 			t.Errorf("a turned switch still stops")
 		}
 	})
 }
 
-// TestReadyPanelShort shorts the panel's terminals: what a dark panel draws at night is stopped by the blocking diode, and in
-// back-to-back by the second switch.
+// TestReadyPanelShort shorts the panel's terminals by night: the blocking diode stops what would flow back, in back-to-back the second
+// switch; without either the battery feeds the short through the body diode (MODELS E7, 1).
 func TestReadyPanelShort(t *testing.T) {
 	ready(t, func(t *testing.T, name string, emf float64, d hardware.Design) {
 		u, err := d.Unit(nil)
@@ -146,9 +181,12 @@ func TestReadyPanelShort(t *testing.T) {
 		o := at40(emf)
 		o.Panel = hardware.Panel{Saturation: 1e-9, A: 1e-3, Series: 0.01} // a short in one direction and another
 		p, err := u.Operate(o, hardware.State{Night: true})
+		if away := (*hardware.Runaway)(nil); errors.As(err, &away) && name == "series-negative-bare" {
+			return // hundreds of amperes: nothing carries them
+		}
 		must(t, err)
-		if math.Abs(p.PanelCurrent) > 5e-3 {
-			t.Errorf("%g A flow back by night", p.PanelCurrent)
+		if back := -p.PanelCurrent; (back > 5e-3) != (name == "series-negative-bare") {
+			t.Errorf("%g A flow back by night", back)
 		}
 	})
 }
