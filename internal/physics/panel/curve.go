@@ -23,10 +23,13 @@ type Curve struct {
 	// Of amorphous silicon, of all cells in series together, V; 0 for others.
 	Recombination float64 // the square of the i-layer's thickness over (μτ)eff
 	BuiltIn       float64
-
-	logSaturation float64 // log of logOf, as At has it for nothing
-	logOf         float64
 }
+
+// Beyond these a resistance is none; they keep products of parameters within a number.
+const (
+	leastSeries  = 1e-60 // Ω
+	largestShunt = 1e30  // Ω
+)
 
 // Check returns the first parameter that is out of its range, or nil.
 func (c Curve) Check() error {
@@ -62,20 +65,12 @@ func shown(v float64, d quantity.Dimension) string {
 	return quantity.Format(v, d, "", -4)
 }
 
-// log returns the logarithm of the saturation current.
-func (c *Curve) log() float64 {
-	if c.logOf == c.Saturation {
-		return c.logSaturation
-	}
-	return numeric.Log(c.Saturation)
-}
-
 // Current returns the current out of the panel at a voltage across it, A; of any sign, as both are.
 //
 // Without recombination it is explicit by the Wright function; a current beyond the largest number is
 // given as that.
 func (c Curve) Current(v float64) float64 {
-	if c.Series == 0 {
+	if c.Series < leastSeries {
 		return limit(c.Through(v))
 	}
 	if c.Recombination > 0 {
@@ -90,7 +85,7 @@ func (c Curve) Current(v float64) float64 {
 	divider := 1 + float64(c.Series*g)
 	scale := float64(c.Thermal * divider)
 	b := (v + float64(c.Series*(c.Photocurrent+c.Saturation))) / scale
-	k := numeric.Log(c.Series/scale) + c.log()
+	k := numeric.Log(float64(c.Series * (c.Saturation / scale)))
 	w := omega(b + k)
 	x := float64((b - w) * c.Thermal)
 	switch { // the form in which no large numbers cancel
@@ -141,7 +136,7 @@ func (c *Curve) slope(x float64) float64 {
 // Conductance returns -dI/dV at a voltage, 1/Ω; > 0 except for an ideal panel in the dark reversed.
 func (c Curve) Conductance(v float64) float64 {
 	x := v + float64(c.Series*c.Current(v))
-	if c.Series == 0 {
+	if c.Series < leastSeries {
 		return limit(c.slope(x))
 	}
 	return 1 / (c.Series + 1/c.slope(x))
@@ -149,9 +144,6 @@ func (c Curve) Conductance(v float64) float64 {
 
 // junction returns the junction voltage of a curve with recombination at a voltage across it.
 func (c Curve) junction(v float64) float64 {
-	if c.Series == 0 {
-		return v
-	}
 	f := func(x float64) float64 { return x - v - float64(c.Series*c.Through(x)) }
 	plain := c
 	plain.Recombination = 0
@@ -192,15 +184,15 @@ func (c Curve) junctionAt(i float64) (x float64, ok bool) {
 		return c.below(x, func(x float64) float64 { return i - c.Through(x) }), true
 	}
 	rest := c.Photocurrent + c.Saturation - i
-	if math.IsInf(c.Shunt, 1) {
+	if c.Shunt > largestShunt {
 		if !(rest > 0) {
 			return -math.MaxFloat64, false
 		}
-		return float64(c.Thermal * (numeric.Log(rest) - c.log())), true // [Y3] without shunt
+		return float64(c.Thermal * numeric.Log(rest/c.Saturation)), true // [Y3] without shunt
 	}
 	// [Y3] x/a + K·e^(x/a) = B  =>  ω + log ω = B + log K
 	b := float64(rest * (c.Shunt / c.Thermal))
-	k := c.log() + numeric.Log(c.Shunt/c.Thermal)
+	k := numeric.Log(float64(c.Saturation * (c.Shunt / c.Thermal)))
 	w := omega(b + k)
 	if w > 1 {
 		return float64(c.Thermal * (numeric.Log(w) - k)), true

@@ -116,7 +116,6 @@ type fit struct {
 // curve makes a curve of parameters; the resistances stay at or above 0.
 func curveOf(p [parameters]float64) Curve {
 	c := Curve{Photocurrent: p[photocurrent], Saturation: numeric.Exp(p[saturation]), Thermal: p[thermal], Series: p[series], Shunt: math.Inf(1)}
-	c.logSaturation, c.logOf = p[saturation], c.Saturation
 	if p[shunt] > 0 {
 		c.Shunt = 1 / p[shunt]
 	}

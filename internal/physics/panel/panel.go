@@ -58,9 +58,7 @@ func (p *Panel) At(irradiance, temperature float64) Curve {
 	c.Thermal = float64(ref.Thermal * ratio)
 	// [Y6] with Eg = gap·(1 + gapSlope·(T - Tref))
 	growth := float64(3*numeric.Log(ratio)) + float64(gap/boltzmann*(1/ReferenceTemperature-(1+float64(gapSlope*warmer))/t))
-	c.logSaturation = ref.log() + growth
 	c.Saturation = float64(ref.Saturation * numeric.Exp(growth))
-	c.logOf = c.Saturation
 	c.Shunt = p.shunt(float64(sun * (1 - p.Soiling)))
 	return c
 }
