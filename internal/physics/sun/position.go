@@ -100,7 +100,7 @@ func deltaT(n float64) float64 {
 // A Position is the sun as a place sees it, its centre, without the bending of the air.
 type Position struct {
 	Elevation   float64 // above the horizon, rad
-	Azimuth     float64 // from north over east, rad, 0..2π; at a pole from the meridian of longitude 0
+	Azimuth     float64 // from north over east, rad, 0..2π; at a pole as beside it, on the place's meridian
 	Declination float64 // geocentric, rad
 	HourAngle   float64 // rad, -π..π, afternoon positive
 	Distance    float64 // astronomical units

@@ -223,7 +223,6 @@ func TestDaysAreSpreadAsInTypicalYears(t *testing.T) {
 	for name, r := range typicalYears(t) {
 		c := climate(t, r.Site, r.Months())
 		var file, drawn []float64
-		y := c.Year(1, 0, sun.Plane{})
 		for d := range Days {
 			file = append(file, 0)
 			for _, h := range r.Years[0][24*d : 24*d+24] {
@@ -231,7 +230,7 @@ func TestDaysAreSpreadAsInTypicalYears(t *testing.T) {
 			}
 		}
 		for n := range 20 {
-			y = c.Year(1, n, sun.Plane{})
+			y := c.Year(1, n, sun.Plane{})
 			drawn = append(drawn, y.clearness[:]...)
 		}
 		slices.Sort(file)

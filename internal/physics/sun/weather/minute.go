@@ -74,46 +74,53 @@ func (p *spell) sample() float64 {
 // minutes spreads the hours of a day over its minutes. The mean of each hour's minutes is the hour's.
 func (y *Year) minutes(day int, global, diffuse []float64) {
 	r := numeric.NewStream(y.seed, forMinutes, y.number, uint64(day))
-	ceiling := y.ceiling()
-	p := spell{sunny: r.Float64() < 0.5}
-	grey := 0.0
+	k := sky{ceiling: y.ceiling(), now: spell{sunny: r.Float64() < 0.5}}
 	for h := range 24 {
 		clear := y.clear[60*h : 60*h+60]
 		g, d := global[60*h:60*h+60], diffuse[60*h:60*h+60]
-		total, split := y.hour.global[h], y.hour.diffuse[h]
-		sky := mean(clear) * ceiling
+		total := y.hour.global[h]
 		if total <= 0 {
 			zero(g)
 			zero(d)
 			continue
 		}
-		glow := max(0, total-brightest*sky) // light without a sun to explain it: twilight, a clock that is off
-		index := 0.0
-		if sky > 0 {
-			index = (total - glow) / sky
-		}
-		s := (index - overcast) / (1 - overcast) // sunny fraction, [W20]
-		switch {
-		case s >= 0.98:
-			for i, c := range clear {
-				g[i] = c
-			}
-			rescale(g, total-glow)
-		case s <= 0.02:
-			for i, c := range clear {
-				grey = 0.9*grey + flicker*0.43589*r.Norm() // 0.43589² = 1 - 0.9²
-				g[i] = c * max(0.3, 1+grey)
-			}
-			rescale(g, total-glow)
-		default:
-			broken(&p, &r, s, clear, g, total-glow, ceiling)
-		}
-		divide(g, d, clear, max(0, split-glow))
+		most := brightest * k.ceiling * mean(clear)
+		glow := max(0, total-most) // light without a sun to explain it: twilight, a clock that is off
+		k.hour(&r, clear, g, total-glow)
+		divide(g, d, clear, max(0, y.hour.diffuse[h]-glow))
 		for i := range g {
 			g[i] += glow
 			d[i] += glow
 		}
 	}
+}
+
+// A sky is what lasts from one hour of a day to the next.
+type sky struct {
+	ceiling float64 // of the clear sky's formula, what counts as clear
+	now     spell
+	grey    float64 // how an overcast sky differs from its mean, relative
+}
+
+// hour fills the minutes of an hour so that their mean is total.
+func (k *sky) hour(r *numeric.Stream, clear, g []float64, total float64) {
+	copy(g, clear)
+	index := 0.0
+	if c := mean(clear) * k.ceiling; c > 0 {
+		index = total / c
+	}
+	s := (index - overcast) / (1 - overcast) // sunny fraction, [W20]
+	switch {
+	case s >= 0.98:
+	case s > 0.02:
+		k.broken(r, s, clear, g, total)
+	default:
+		for i := range g {
+			k.grey = 0.9*k.grey + flicker*0.43589*r.Norm() // 0.43589² = 1 - 0.9²
+			g[i] *= max(0.3, 1+k.grey)
+		}
+	}
+	rescale(g, total)
 }
 
 // ceiling returns by how much the day's brightest hour exceeds the clear-sky formula, 1..1.15: dry and
@@ -130,17 +137,17 @@ func (y *Year) ceiling() float64 {
 
 // broken fills an hour of sun and shade in turn. What the draw misses of the hour's total is put right
 // in the shade first: it is made darker or lighter, then lifted toward the sun; the rest everywhere, [W21].
-func broken(p *spell, r *numeric.Stream, s float64, clear, g []float64, total, ceiling float64) {
+func (k *sky) broken(r *numeric.Stream, s float64, clear, g []float64, total float64) {
 	var shaded [60]bool
 	bright, dark, lift := 0.0, 0.0, 0.0
 	for i, c := range clear {
-		for p.left -= 60; p.left <= 0; {
-			p.next(r, s)
+		for k.now.left -= 60; k.now.left <= 0; {
+			k.now.next(r, s)
 		}
-		g[i] = c * ceiling * p.sample()
-		if shaded[i] = !p.sunny; shaded[i] {
+		g[i] = c * k.ceiling * k.now.sample()
+		if shaded[i] = !k.now.sunny; shaded[i] {
 			dark += g[i]
-			lift += c * ceiling
+			lift += c * k.ceiling
 		} else {
 			bright += g[i]
 		}
@@ -153,11 +160,10 @@ func broken(p *spell, r *numeric.Stream, s float64, clear, g []float64, total, c
 		}
 		for i, c := range clear {
 			if shaded[i] {
-				g[i] = g[i]*f*(1-up) + c*ceiling*up
+				g[i] = g[i]*f*(1-up) + c*k.ceiling*up
 			}
 		}
 	}
-	rescale(g, total)
 }
 
 // divide finds the diffuse part of each minute: it follows the clear sky's course as far as the minute's

@@ -54,20 +54,8 @@ func (t *table) readCSV(s *series) {
 		if ends {
 			at = at.Add(-time.Hour)
 		}
-		gap := 0
-		if !last.IsZero() {
-			step := at.Sub(last)
-			if step <= 0 || step%time.Hour != 0 {
-				t.fault(clock, "time", fmt.Sprintf("%s behind the line before", step), "want whole hours, in order")
-				return
-			}
-			gap = int(step/time.Hour) - 1
-			if gap > longestGap {
-				t.fault(clock, "time", fmt.Sprintf("%d hours are missing before it", gap), fmt.Sprintf("want at most %d in a row", longestGap))
-				return
-			}
-		} else if at.Minute() != 0 || at.Second() != 0 {
-			t.fault(clock, "time", at.Format("15:04:05")+" is not a full hour of the place's clock", "want hours such as 13:00")
+		gap := t.step(clock, last, at)
+		if t.stop {
 			return
 		}
 		for k := range gap {
@@ -76,6 +64,28 @@ func (t *table) readCSV(s *series) {
 		last = at
 		s.take(at, reading{t.line, t.value(list[0]), t.value(list[1]), t.value(list[2]), t.value(list[3]), t.value(list[4])})
 	}
+}
+
+// step returns how many hours are missing between two lines; what cannot follow stops the reading.
+func (t *table) step(clock int, last, at time.Time) (gap int) {
+	if last.IsZero() {
+		if at.Minute() != 0 || at.Second() != 0 {
+			t.fault(clock, "time", at.Format("15:04:05")+" is not a full hour of the place's clock", "want hours such as 13:00")
+			t.stop = true
+		}
+		return 0
+	}
+	step := at.Sub(last)
+	gap = int(step/time.Hour) - 1
+	switch {
+	case step <= 0 || step%time.Hour != 0:
+		t.fault(clock, "time", fmt.Sprintf("%s behind the line before", step), "want whole hours, in order")
+		t.stop = true
+	case gap > longestGap:
+		t.fault(clock, "time", fmt.Sprintf("%d hours are missing before it", gap), fmt.Sprintf("want at most %d in a row", longestGap))
+		t.stop = true
+	}
+	return gap
 }
 
 // take appends the hour that begins at a time of the place's clock.
