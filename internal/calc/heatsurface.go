@@ -22,8 +22,8 @@ func init() {
 			{Name: "surface_temperature", Dim: quantity.TemperaturePoint, Valid: positive, Want: wantTemperature, Help: "of the surface"},
 			{Name: "ambient", Dim: quantity.TemperaturePoint, Valid: positive, Want: wantTemperature, Help: "of air and surroundings"},
 			{Name: "emissivity", Default: "0.9", Valid: share, Want: "want a number from 0 to 1 such as 0.9", Help: "of the surface, 0.9 for plastics and paint, 0.1 for bare aluminium"},
-			{Name: "altitude", Dim: quantity.Length, Default: "0 m", Valid: func(v float64) bool { return v >= -500 && v <= 11000 },
-				Want: "want a length of -500 m to 11 km", Help: "above the sea"},
+			{Name: "pressure", Dim: quantity.Pressure, Default: "100 kPa", Valid: func(v float64) bool { return v >= 1e4 && v <= 1e6 },
+				Want: "want a pressure of 10 kPa to 1 MPa", Help: "of the air: 100 kPa as in the tables of handbooks, 90 kPa at 1000 m, 70 kPa at 3000 m"},
 		},
 		Results: []Result{{"convection", "W/(m²·K)", "mean coefficient of all faces"}, {"radiation", "W/(m²·K)", "coefficient of radiation"},
 			{"heat", "W", "given off; W/m for a cylinder without length or a plate of which only one length is given"}},
@@ -49,7 +49,7 @@ func giveOff(_ context.Context, in Values) (Answers, error) {
 		return Answers{}, err
 	}
 	ts, ta, emissivity := in.Number("surface_temperature"), in.Number("ambient"), in.Number("emissivity")
-	s := heat.Surface{Faces: faces, Pressure: heat.Pressure(in.Number("altitude")), Emissivity: emissivity}
+	s := heat.Surface{Faces: faces, Pressure: in.Number("pressure"), Emissivity: emissivity}
 	for _, f := range faces {
 		s.Radiating += f.Area
 	}
