@@ -9,7 +9,7 @@ import (
 // flows is how much current each wire carries.
 type flows struct {
 	most  float64         // A; 0: no current is drawn
-	edges map[int]float64 // by number of an edge: to the right 2n, downward 2n+1; positive in that direction
+	edges map[int]float64 // by edgeID, positive to the right and downward
 	nodes map[int]float64 // the largest at a node
 }
 
@@ -92,11 +92,11 @@ func (l *layout) spread(f *flows, into map[int]float64) {
 			}
 			i := visit(to, net, node) // comes from there to here
 			total += i
-			id, sign := 2*node+dir, -1.0
-			if dir == west || dir == north {
-				id, sign = 2*to+dir-2, 1.0
+			sign := 1.0
+			if dir == east || dir == south {
+				sign = -1
 			}
-			f.edges[id] = sign * i
+			f.edges[edgeID(node, dir, to)] = sign * i
 			f.nodes[node], f.nodes[to] = max(f.nodes[node], math.Abs(i)), max(f.nodes[to], math.Abs(i))
 		}
 		return total

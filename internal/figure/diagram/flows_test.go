@@ -57,8 +57,8 @@ func (l *layout) balance() {
 			continue
 		}
 		// the loop: this device forth, the cheapest other way back
-		r := search{l.netlist, func(o *device) float64 {
-			if o == d || o.outside || o.first == o.second {
+		r := search{l.netlist, func(i int) float64 {
+			if o := &l.devices[i]; o == d || o.outside || o.first == o.second {
 				return 0
 			}
 			return 1

@@ -9,9 +9,8 @@ type grid struct {
 	spare      int // wire lines in each channel
 	sides      int // lines of side pins in each place, at least 1
 	nx, ny     int
-	h, v       []int  // net on the edge to the right, below: -1 free, blocked
-	pin        []int  // net whose pin is here, -1 none
-	lead       []bool // a pin is here: one more wire end
+	h, v       []int // net on the edge to the right, below: -1 free, blocked
+	pin        []int // net whose pin is here, -1 none
 	weightX    []float64
 	weightY    []float64
 }

@@ -28,8 +28,8 @@ type step struct{ device, from, to int }
 // search is a walk over main pins from some nets, cheapest first, each net by its cheapest way.
 type search struct {
 	n       *netlist
-	cost    func(d *device) float64 // 0: not to be passed
-	through func(net int) bool      // whether the walk may go on from a net that it has reached
+	cost    func(device int) float64 // 0: not to be passed
+	through func(net int) bool       // whether the walk may go on from a net that it has reached
 }
 
 // reached is what a search found: the cost of each net, the step that led there, and the order of arrival.
@@ -69,7 +69,7 @@ func (s search) from(starts ...int) reached {
 			if d.first != at && d.second != at {
 				continue
 			}
-			to, c := d.other(at), s.cost(d)
+			to, c := d.other(at), s.cost(i)
 			if c > 0 && r.cost[at]+c < r.cost[to] {
 				r.cost[to], r.by[to] = r.cost[at]+c, step{i, at, to}
 			}
@@ -102,6 +102,6 @@ func (n *netlist) rail(sign int, avoid map[int]bool) []step {
 			}
 		}
 	}
-	s := search{n, railCost, func(net int) bool { return !avoid[net] && !blocked[net] }}
+	s := search{n, func(i int) float64 { return railCost(&n.devices[i]) }, func(net int) bool { return !avoid[net] && !blocked[net] }}
 	return s.from(from).path(to)
 }

@@ -11,6 +11,9 @@ type stack struct {
 	atFloor bool // it ends at a net of the minus rail
 }
 
+// under is how many places are kept below the stack's last device.
+func (s *stack) under() int { return s.base * b2i(s.low) }
+
 // level is where a net lies: so many places below the plus rail or above the minus rail.
 type level struct {
 	known, low bool
@@ -66,14 +69,8 @@ func (p *plan) put(net, side int) {
 	p.levels[net] = level{known: true, low: side == 1}
 }
 
-func (p *plan) free(d *device) float64 {
-	for i := range p.devices {
-		if d == &p.devices[i] && !p.used[i] {
-			return 1
-		}
-	}
-	return 0
-}
+// free is the cost of a device to a walk: that of one that has a place already is none.
+func (p *plan) free(device int) float64 { return float64(b2i(!p.used[device])) }
 
 // walk goes from a net over free devices and new nets.
 func (p *plan) walk(from ...int) reached {
@@ -135,7 +132,7 @@ func (p *plan) dead() bool {
 	return false
 }
 
-// island gives the first device that nothing leads to a place of its own: at its gate's level where that is known.
+// island gives the first device that nothing leads to a place of its own, below the plus rail.
 func (p *plan) island() bool {
 	for i := range p.devices {
 		if p.used[i] {
@@ -169,7 +166,7 @@ func (p *plan) hang(chain []step) {
 	}
 	for i, st := range chain[:len(chain)-1] {
 		if s.low || s.tail > 0 && i >= len(chain)-1-s.tail {
-			p.note(st.to, level{true, true, s.base*b2i(s.low) + len(chain) - 1 - i})
+			p.note(st.to, level{true, true, s.under() + len(chain) - 1 - i})
 		} else {
 			p.note(st.to, level{true, false, s.base + i + 1})
 		}
@@ -219,7 +216,7 @@ func (p *plan) settle() {
 		for k := range s.steps {
 			left := len(s.steps) - 1 - k // devices below this one
 			if s.low || left < s.tail {
-				s.slots = append(s.slots, p.slots-left-s.base*b2i(s.low))
+				s.slots = append(s.slots, p.slots-left-s.under())
 			} else {
 				s.slots = append(s.slots, s.base+k+1)
 			}

@@ -176,7 +176,7 @@ func (l *layout) degree(node, net int) int {
 	return sum
 }
 
-// run is a wire from one joint, bend-free or not, to the next.
+// run is a wire from one pin or joint to the next.
 type run struct {
 	net   int
 	nodes []int // its ends and bends
@@ -185,48 +185,50 @@ type run struct {
 // runs returns all wires, each from pin or joint to pin or joint, in the order of the grid.
 func (l *layout) runs() []run {
 	var out []run
-	seen := make([]bool, 2*len(l.h)) // edges: right, below
-	id := func(node, dir, to int) int {
-		if dir == east || dir == south {
-			return 2*node + dir
-		}
-		return 2*to + dir - 2
-	}
+	seen := make([]bool, 2*len(l.h))
 	for node := range l.h {
 		for dir := range 4 {
 			owner, to := l.edge(node, dir)
-			if owner == nil || *owner < 0 || seen[id(node, dir, to)] {
+			if owner == nil || *owner < 0 || seen[edgeID(node, dir, to)] || l.midst(node, *owner) {
 				continue
 			}
-			net := *owner
-			if l.degree(node, net) == 2 && l.pin[node] != net {
-				continue // in the midst of a wire
-			}
-			w := run{net, []int{node}}
-			at, d := node, dir
-			for {
-				o, next := l.edge(at, d)
-				if o == nil || *o != net {
-					break
-				}
-				seen[id(at, d, next)] = true
-				at = next
-				if l.degree(at, net) != 2 || l.pin[at] == net {
-					break
-				}
-				for turn := range 4 {
-					if o, _ := l.edge(at, turn); o != nil && *o == net && turn != (d+2)%4 {
-						if turn != d {
-							w.nodes = append(w.nodes, at)
-						}
-						d = turn
-						break
-					}
-				}
-			}
-			w.nodes = append(w.nodes, at)
-			out = append(out, w)
+			out = append(out, l.follow(node, dir, seen))
 		}
 	}
 	return out
+}
+
+// edgeID numbers edges: 2n leads right from node n, 2n+1 down.
+func edgeID(node, dir, to int) int {
+	if dir == east || dir == south {
+		return 2*node + dir
+	}
+	return 2*to + dir - 2
+}
+
+// midst reports whether a wire of a net only passes a node.
+func (l *layout) midst(node, net int) bool { return l.degree(node, net) == 2 && l.pin[node] != net }
+
+// follow walks along a wire to its end and marks its edges as seen.
+func (l *layout) follow(node, dir int, seen []bool) run {
+	owner, _ := l.edge(node, dir)
+	net := *owner
+	w := run{net, []int{node}}
+	for {
+		_, next := l.edge(node, dir)
+		seen[edgeID(node, dir, next)] = true
+		if node = next; !l.midst(node, net) {
+			w.nodes = append(w.nodes, node)
+			return w
+		}
+		for turn := range 4 {
+			if o, _ := l.edge(node, turn); o != nil && *o == net && turn != (dir+2)%4 {
+				if turn != dir {
+					w.nodes = append(w.nodes, node)
+				}
+				dir = turn
+				break
+			}
+		}
+	}
 }
