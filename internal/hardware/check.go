@@ -27,6 +27,7 @@ func (d *Design) Check() []Fault {
 	faults = append(faults, d.checkNodes(l)...)
 	faults = append(faults, d.checkGates(l)...)
 	faults = append(faults, d.checkTerminals()...)
+	faults = append(faults, d.checkIslands(l)...)
 	if !slices.ContainsFunc(faults, func(f Fault) bool { return f.Fatal }) {
 		faults = append(faults, d.checkSwitches()...)
 	}
@@ -124,6 +125,27 @@ func (d *Design) checkTerminals() (out []Fault) {
 	return out
 }
 
+// checkIslands finds parts that no way leads to from any terminal: nothing fixes their voltage.
+func (d *Design) checkIslands(l *layout) (out []Fault) {
+	w := ways{}
+	for i := range d.Components {
+		w.both(d.Components[i].From, d.Components[i].To)
+	}
+	for i, at := range l.drives {
+		if at.point != "" {
+			w.both(at.point, d.Components[i].To)
+		}
+	}
+	for i := range d.Components {
+		c := &d.Components[i]
+		reached := func(t string) bool { return w.reach(t, c.From) }
+		if c.From != "" && c.To != "" && !slices.ContainsFunc(Terminals, reached) {
+			out = append(out, Fault{c.Name, "no way leads to it from any terminal", "one of its nodes, " + c.From + " and " + c.To + ", at another part", c.At, true})
+		}
+	}
+	return out
+}
+
 // ways are the ways that a charging current can take.
 type ways map[string][]string
 
@@ -182,6 +204,11 @@ func (d *Design) conduction(charge bool, s State) ways {
 func (d *Design) checkSwitches() (out []Fault) {
 	charges := func(w ways) bool { return w.reach(PanelPlus, BatteryPlus) && w.reach(BatteryMinus, PanelMinus) }
 	switches := d.withRole("switch")
+	if cut := d.withRole("load-switch"); len(cut) > 0 {
+		if w := d.conduction(true, State{}); w.reach(BatteryPlus, LoadPlus) && w.reach(LoadMinus, BatteryMinus) {
+			out = append(out, Fault{strings.Join(d.names(cut), " and "), "it cannot cut the load off: a way from the battery through the load is left, through a body diode or past the switch", d.turned(cut[0]), d.Components[cut[0]].At, false})
+		}
+	}
 	if w := d.conduction(true, State{}); !charges(w) {
 		out = append(out, Fault{PanelPlus, "no current can flow from the panel to the battery while it is charged", "a way from pv+ to bat+ and from bat- to pv-, diodes and body diodes with it", d.From, true})
 	}
@@ -210,7 +237,7 @@ func (d *Design) checkSwitches() (out []Fault) {
 // turned says how to turn a switch so that its body diode stops the charge.
 func (d *Design) turned(i int) string {
 	c := &d.Components[i]
-	return fmt.Sprintf("the other way round (drain = %q, source = %q) if its body diode lets the charge through", c.To, c.From)
+	return fmt.Sprintf("the other way round (drain = %q, source = %q) if its body diode is what conducts", c.To, c.From)
 }
 
 func (d *Design) withRole(role string) (out []int) {

@@ -70,6 +70,9 @@ func bodyCurve(m *Mosfet) (*circuit.DiodeFit, error) {
 func (m *model) junction(t float64) circuit.Diode {
 	j := m.curve.At(t)
 	j.Series += m.series
+	if m.shift != 0 {
+		j.Saturation *= numeric.Exp(-m.shift * (t - reference25) / j.Emission)
+	}
 	j.Emission *= m.scale
 	j.Series *= m.scale
 	return j

@@ -7,7 +7,7 @@ import (
 	"hindwatt/internal/physics/heat"
 )
 
-// What is taken of the panel's lead where the folder has none: 10 m, and 0.7 µH for a metre of a pair (MODELS E3: 0.5 to 1.0).
+// What is taken of the panel's lead where the folder has none: 10 m, and 0.7 µH for a metre of a pair (0.5 to 1.0 by how far apart they lie).
 // Estimates; installations/NAME.toml, lead.panel sets the length.
 const (
 	panelReach     = 10.0

@@ -101,7 +101,7 @@ func (u *Unit) currents(i int) (mean, square float64) {
 }
 
 // fuse is what a fuse carries for ever where it sits: 0.8 of its rating at 25 °C and 0.25 % of that less for each kelvin above
-// (MODELS E6, common practice for blade fuses).
+// (common practice for blade fuses).
 func (u *Unit) fuse(i int) float64 {
 	f := conductor.Fuse{Rating: u.parts[i].current, Share: fuseShare, Derating: fuseDerating}
 	amps, err := f.Continuous(u.around(i)) // [U16]

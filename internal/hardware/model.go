@@ -15,6 +15,7 @@ type model struct {
 	base   float64 // Ω at 20 °C of copper, at any temperature of a resistor
 	curve  *circuit.DiodeFit
 	scale  float64 // on the drop of the curve
+	shift  float64 // V/K, of this unit's drop beside that of the curve
 	on     circuit.Channel
 	edge   float64 // s, of both edges together
 }
@@ -30,14 +31,14 @@ func (m *model) fit(c *Component) error {
 		m.curve, err = bodyCurve(c.Mosfet)
 	}
 	if err != nil {
-		return &InputError{c.Name, err.Error(), "want other drops"}
+		return refused(c.Name, err)
 	}
 	return nil
 }
 
 // derive works out what depends on the values of this unit.
 func (m *model) derive(c *Component, x *fixed) (err error) {
-	m.fixed, m.scale = x, 1
+	m.fixed, m.scale, m.shift = x, 1, 0
 	switch c.Kind {
 	case "wire":
 		class := conductor.Class5
@@ -51,16 +52,20 @@ func (m *model) derive(c *Component, x *fixed) (err error) {
 		m.base, err = conductor.TrackResistance(x.width, x.thickness, x.length, copperReference)
 	case "diode":
 		m.scale = x.drop
+		if c.Diode.Tempco != nil {
+			m.shift = x.tempco - c.Diode.Tempco.Value
+		}
 	case "fuse":
 		m.copper, m.base = true, x.resistance
 	case "mosfet":
+		m.scale = x.drop / m.curve.Drop
 		m.on = channel(x)
 		m.edge = edges(x)
 	default:
 		m.base = x.resistance
 	}
 	if err != nil {
-		return &InputError{c.Name, err.Error(), "want other dimensions"}
+		return refused(c.Name, err)
 	}
 	if bad := x.negative(); bad != "" {
 		return &InputError{c.Name, bad + " is below 0", "want 0 or more"}

@@ -7,7 +7,7 @@ import (
 	"hindwatt/internal/physics/heat"
 )
 
-// openRatio is the open voltage of a held current over the nominal voltage: 21.6 V of a 12 V panel (MODELS A1).
+// openRatio is the open voltage of a held current over the nominal voltage: 21.6 V of a 12 V panel (De Soto et al. 2006 for 36 cells of silicon; common practice).
 const openRatio = 1.8
 
 // Operate returns the point at which the unit settles: the currents of both parts of the cycle and every temperature, each at
@@ -127,7 +127,7 @@ func (u *Unit) hot(err error) error {
 	case errors.As(err, &tooHot):
 		return &Runaway{tooHot.Name, tooHot.Ambient}
 	}
-	return &InputError{"", err.Error(), "see docs/models.md, Heat"}
+	return refused("", err)
 }
 
 // hottest names the component with the highest temperature.

@@ -137,7 +137,7 @@ func TestLeadKeepsHeatOut(t *testing.T) {
 	}
 }
 
-// TestSwitching holds the loss at the edges to MODELS E2: ½·V·I·(tr+tf)·f; tr = Qgd·R/(Vdr−Vpl) = 4 µs, tf = Qgd·R/Vpl = 4 µs. Off, the
+// TestSwitching holds the loss at the edges to the common rule ½·V·I·(tr+tf)·f; tr = Qgd·R/(Vdr−Vpl) = 4 µs, tf = Qgd·R/Vpl = 4 µs. Off, the
 // switch bears the panel's open voltage less the battery's and what the diode drops: computed independently.
 func TestSwitching(t *testing.T) {
 	d := seriesNegative(t)
@@ -148,7 +148,7 @@ func TestSwitching(t *testing.T) {
 	if want := 0.5 * (22 - 14) * 10 * 8e-6 * 100; math.Abs(q1.Loss.Switching-want) > 0.05*want {
 		t.Errorf("edges cost %g W, want %g W", q1.Loss.Switching, want)
 	}
-	// MODELS E3: ½·L·I²·f of 10 m of lead at 0.7 µH/m
+	// common practice: ½·L·I²·f of 10 m of lead at 0.7 µH/m
 	if want := 0.5 * 7e-6 * 100 * 100; math.Abs(q1.Loss.Clamping-want) > 1e-9 {
 		t.Errorf("the lead costs %g W, want %g W", q1.Loss.Clamping, want)
 	}
@@ -166,7 +166,7 @@ func TestSwitching(t *testing.T) {
 }
 
 // TestSeriesAndShuntDiffer: in regulation a series switch rests, a shunt carries the panel's current the more the fuller the
-// battery is. MODELS D3.
+// battery is. Common practice.
 func TestSeriesAndShuntDiffer(t *testing.T) {
 	loss := func(d *Design, duty float64) float64 {
 		q := pointOf(t, d, hotDay(), State{Duty: duty}).named(t, "q1")
@@ -293,12 +293,72 @@ func TestOutsideRefuses(t *testing.T) {
 	}
 }
 
-// TestUnsolvable names a circuit without an operating point.
+// TestUnsolvable names a circuit without an operating point: two references of different voltage that no resistance parts.
 func TestUnsolvable(t *testing.T) {
 	d := seriesNegative(t)
-	d.Components = append(d.Components, Component{Name: "r9", Part: "r", Kind: "resistor", From: "x", To: "y", In: "case", Resistor: &Resistor{Resistance: value(t, "1 kΩ")}})
+	reg := func(name, volts string) Component {
+		return Component{Name: name, Part: name, Kind: "regulator", From: "bus", To: "vcc", In: "case", Regulator: &Regulator{Output: value(t, volts)}}
+	}
+	d.Components = append(d.Components, reg("u1", "5 V"), reg("u2", "3.3 V"))
 	var unsolved *Unsolved
-	if _, err := unitOf(t, d).Operate(hotDay(), State{Duty: 1}); !errors.As(err, &unsolved) || err.Error() != "no operating point: circuit: no unique solution: nothing fixes the voltage of x, y; want a path to gnd" {
+	if _, err := unitOf(t, d).Operate(hotDay(), State{Duty: 1}); !errors.As(err, &unsolved) {
 		t.Errorf("got %v", err)
+	}
+}
+
+// TestUnitDraws: what is drawn for a unit moves it as it should.
+func TestUnitDraws(t *testing.T) {
+	d := seriesNegative(t)
+	d.Components[0].Diode.Tempco = value(t, "-1.2 mV/K ±20 %")
+	d.Components[1].Mosfet.BodyDrop = value(t, "0.8 V ±10 %")
+	u := unitOf(t, d)
+	base, err := u.Operate(hotDay(), State{Duty: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	nominal, want := base.PanelDrop, map[string]float64{"part.schottky.drops": 0.05 * base.named(t, "d1").Drop, "q1: part.nfet.on_resistance": 0.2 * base.named(t, "q1").Drop,
+		"part.schottky.tempco": 0.2 * 1.2e-3 * (base.named(t, "d1").At - 298.15), "heat.outer-convection": 0, "q2: part.nfet.on_resistance": 0}
+	seen := 0
+	for i, v := range d.Variables() {
+		move, listed := want[v.Name]
+		if !listed {
+			continue
+		}
+		seen++
+		values := make([]float64, len(u.slots))
+		for k, w := range d.Variables() {
+			values[k] = w.Quantity.Value
+		}
+		values[i] = v.Quantity.High
+		if err := u.Set(values); err != nil {
+			t.Fatal(err)
+		}
+		p, err := u.Operate(hotDay(), State{Duty: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := math.Abs(p.PanelDrop - nominal); math.Abs(got-move) > 0.15*move+1e-3 {
+			t.Errorf("%s at its upper limit: the drop moves by %g V, want about %g V", v.Name, got, move)
+		}
+	}
+	if seen != len(want) {
+		t.Errorf("%d of %d variables are there", seen, len(want))
+	}
+}
+
+// TestNested: a tub inside a case is hotter than the tub alone.
+func TestNested(t *testing.T) {
+	d := seriesNegative(t)
+	alone := pointOf(t, d, hotDay(), State{Duty: 1})
+	outer := sheet{t}.box()
+	outer.Name, outer.Size = "cabinet", []Value{*value(t, "300 mm"), *value(t, "200 mm"), *value(t, "100 mm")}
+	d.Enclosures = append(d.Enclosures, outer)
+	d.Enclosures[0].Inside = "cabinet"
+	nested := pointOf(t, d, hotDay(), State{Duty: 1})
+	if rise := nested.Cases[0].Surface - alone.Cases[0].Surface; !(rise > 2 && rise < 40) {
+		t.Errorf("inside a cabinet the case is %g K hotter", rise)
+	}
+	if math.Abs(nested.Cases[1].Heat-nested.In) > 1e-6*nested.In {
+		t.Errorf("the cabinet gives off %g W of %g W", nested.Cases[1].Heat, nested.In)
 	}
 }

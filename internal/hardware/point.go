@@ -13,7 +13,7 @@ type Outside struct {
 // Panel is the source at pv+ and pv-: a held current, or a single-diode panel where Photocurrent is set.
 type Panel struct {
 	Current float64 // A, held at any voltage below Open
-	Open    float64 // V, of the open panel; 0: 1.8 times the nominal voltage (MODELS A1: 21.6 V of a 12 V panel), which is said
+	Open    float64 // V, of the open panel; 0: 1.8 times the nominal voltage, as of a usual panel of 36 cells for 12 V
 
 	// Single-diode model at its irradiance and temperature: I = Photocurrent − Saturation·(exp((V+I·Series)/A)−1) − (V+I·Series)/Shunt.
 	Photocurrent, Saturation, A, Series, Shunt float64 // A, A, V, Ω, Ω
@@ -89,7 +89,7 @@ type Point struct {
 	BatteryCurrent float64 // A, mean, into the battery
 	LoadCurrent    float64 // A, mean
 	Standby        float64 // A, what the panel gives and neither battery nor load gets: with a dark panel what the controller itself draws; in the sun the current of a shunt counts
-	Drive          float64 // W, that the control gives the gates; already off its own loss
+	Drive          float64 // W, that the control gives the gates; off the loss of the first control, if there is one
 
 	PanelDrop float64 // V lost between panel and battery terminals while the battery is charged
 	LoadDrop  float64 // V lost between battery and load terminals; 0 while the load is off

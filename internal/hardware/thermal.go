@@ -81,7 +81,7 @@ func (t *thermal) build(x *store) error {
 	}
 	a, err := heat.Assemble(cases, parts, t.around)
 	if err != nil {
-		return &InputError{"enclosure", err.Error(), "see docs/folder.md"}
+		return refused("", err)
 	}
 	t.assembly = a
 	copy(t.built, x.cases)
@@ -169,7 +169,7 @@ func (e *Enclosure) body(x *shell) (heat.Case, error) {
 		c.Wall = defaultMaterial
 	}
 	if err := c.Check(); err != nil {
-		return c, &InputError{"enclosure." + e.Name, err.Error(), e.From}
+		return c, refused("enclosure", err)
 	}
 	return c, nil
 }

@@ -3,6 +3,7 @@ package hardware
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // An InputError says what is wrong with a value and what is accepted.
@@ -14,6 +15,15 @@ func (e *InputError) Error() string {
 		return e.Problem + "; " + e.Want
 	}
 	return e.At + ": " + e.Problem + "; " + e.Want
+}
+
+// refused takes over the words of a package below, which are "what is wrong; what is accepted".
+func refused(at string, err error) error {
+	problem, want, found := strings.Cut(err.Error(), "; ")
+	if !found {
+		want = "want another value"
+	}
+	return &InputError{at, problem, want}
 }
 
 // A Runaway says that no steady state exists: the loss of a part grows faster than its cooling.

@@ -173,7 +173,7 @@ func TestTurnedSwitchIsSeen(t *testing.T) {
 }
 
 // TestReadyPanelShort shorts the panel's terminals by night: the blocking diode stops what would flow back, in back-to-back the second
-// switch; without either the battery feeds the short through the body diode (MODELS E7, 1).
+// switch; without either the battery feeds the short through the body diode.
 func TestReadyPanelShort(t *testing.T) {
 	ready(t, func(t *testing.T, name string, emf float64, d hardware.Design) {
 		u, err := d.Unit(nil)
