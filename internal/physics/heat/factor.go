@@ -16,34 +16,57 @@ type structure struct {
 	joined []int
 }
 
-// plan eliminates nodes of fewest neighbours first.
+// plan lays out the elimination for the ways that the network has.
 func (n *Network) plan() {
 	size := len(n.names)
-	near := make([][]bool, size)
-	for i := range near {
-		near[i] = make([]bool, size)
+	s := &n.shape
+	*s = structure{place: make([]int, size)}
+	s.number(s.eliminate(n.neighbours()))
+	s.fixed, s.joined = make([]int, len(n.fixed)), make([]int, len(n.joined))
+	for i, l := range n.fixed {
+		s.fixed[i] = s.entry(l.a, l.b)
 	}
-	each := func(a, b Node) { near[a][b], near[b][a] = a != b, a != b }
+	for i, j := range n.joined {
+		s.joined[i] = s.entry(j.a, j.b)
+	}
+	n.rise, n.saved = make([]float64, size), make([]float64, size)
+	n.residue = make([]float64, size-1)
+	n.shaped = true
+}
+
+// neighbours says which nodes are joined.
+func (n *Network) neighbours() [][]bool {
+	near := make([][]bool, len(n.names))
+	for i := range near {
+		near[i] = make([]bool, len(n.names))
+	}
+	each := func(a, b Node) {
+		if a != b {
+			near[a][b], near[b][a] = true, true
+		}
+	}
 	for _, l := range n.fixed {
 		each(l.a, l.b)
 	}
 	for _, j := range n.joined {
 		each(j.a, j.b)
 	}
-	s := &n.shape
-	*s = structure{place: make([]int, size)}
-	gone := make([]bool, size)
-	later := make([][]int, 0, size)
-	for range size - 1 {
-		best, fewest := 0, size+1
-		for i := 1; i < size; i++ {
+	return near
+}
+
+// eliminate takes nodes of fewest neighbours first; it returns, for each place in the order, the nodes that are left around.
+func (s *structure) eliminate(near [][]bool) (later [][]int) {
+	gone := make([]bool, len(near))
+	for range len(near) - 1 {
+		best, fewest := 0, len(near)+1
+		for i := 1; i < len(near); i++ {
 			if d := degree(near[i], gone); !gone[i] && d < fewest {
 				best, fewest = i, d
 			}
 		}
 		gone[best] = true
 		var around []int
-		for j := 1; j < size; j++ {
+		for j := 1; j < len(near); j++ {
 			if near[best][j] && !gone[j] {
 				around = append(around, j)
 			}
@@ -56,17 +79,7 @@ func (n *Network) plan() {
 		s.place[best] = len(s.order)
 		s.order, later = append(s.order, best), append(later, around)
 	}
-	s.number(later)
-	s.fixed, s.joined = make([]int, len(n.fixed)), make([]int, len(n.joined))
-	for i, l := range n.fixed {
-		s.fixed[i] = s.entry(l.a, l.b)
-	}
-	for i, j := range n.joined {
-		s.joined[i] = s.entry(j.a, j.b)
-	}
-	n.rise, n.saved = make([]float64, size), make([]float64, size)
-	n.residue, n.step = make([]float64, size-1), make([]float64, size-1)
-	n.shaped = true
+	return later
 }
 
 func degree(near []bool, gone []bool) int {

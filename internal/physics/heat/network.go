@@ -40,7 +40,6 @@ type Network struct {
 	shape   structure
 	shaped  bool
 	residue []float64
-	step    []float64
 	saved   []float64
 }
 
