@@ -188,3 +188,18 @@ func TestLabelRefuses(t *testing.T) {
 		}
 	}
 }
+
+// The closed form for one cell: 0.600 V and -1.980 mV/K give 0.9245 (computed independently), and it agrees with the whole
+// solution, which counts the shunt and the photocurrent's change too, to 0.01.
+func TestIdeality(t *testing.T) {
+	if n := Ideality(0.600, -1.980e-3); math.Abs(n-0.9245) > 0.00005 {
+		t.Errorf("ideality %v, want 0.9245", n)
+	}
+	f := Fit{Panel: Panel{Cells: 36, Tempco: 6.4e-4}}
+	for _, n := range []float64{0.93, 1, 1.1, 1.3} {
+		f.set(example20, n)
+		if closed := Ideality(21.6/36, f.VoltageTempco/36); math.Abs(closed-n) > 0.01 {
+			t.Errorf("closed form %v, solution %v", closed, n)
+		}
+	}
+}

@@ -87,3 +87,16 @@ func TestShadedRefuses(t *testing.T) {
 		}
 	}
 }
+
+// With its leads together 35 lit cells can push a dark one to some -20 V: it carries nearly all current if it breaks down
+// at 8 V, and none if at 30 V.
+func TestDarkCellBreaksDown(t *testing.T) {
+	dark := func(breakdown float64) float64 {
+		s := shaded(0, 0)
+		s.Cell.Reference.Shunt, s.Breakdown = 1e6, breakdown
+		return at(t, s).Current(0)
+	}
+	if a, b := dark(8), dark(30); a < 1.2 || b > 1e-3 {
+		t.Errorf("%v A past a cell of 8 V, %v A past one of 30 V", a, b)
+	}
+}
