@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"sync"
+	"syscall"
 	"testing"
 
 	"hindwatt/internal/physics/battery"
@@ -115,16 +116,31 @@ func system(t testing.TB, lane int) *year.Sim {
 	return s
 }
 
+// cpu returns the processor time of the process so far, s: unlike a clock it does not mind what else the machine does.
+func cpu(t testing.TB) float64 {
+	t.Helper()
+	var u syscall.Rusage
+	if err := syscall.Getrusage(syscall.RUSAGE_SELF, &u); err != nil {
+		t.Fatal(err)
+	}
+	return float64(u.Utime.Sec+u.Stime.Sec) + 1e-6*float64(u.Utime.Usec+u.Stime.Usec)
+}
+
 // BenchmarkYear is one year at one-minute steps on one core, against speed/c/year.c.
 func BenchmarkYear(b *testing.B) {
 	minutes := weather()
-	system(b, 0)
-	b.ResetTimer()
+	begin := cpu(b)
 	for b.Loop() {
-		s := system(b, 0)
-		s.Run(minutes)
+		system(b, 0).Run(minutes)
 	}
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/minutesOfYear, "ns/step")
+	report(b, begin, 1)
+}
+
+// report gives the time of one step of one year, by the clock and of the processors.
+func report(b *testing.B, begin float64, years int) {
+	steps := float64(b.N) * minutesOfYear * float64(years)
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/steps, "ns/step")
+	b.ReportMetric((cpu(b)-begin)*1e9/steps, "cpu-ns/step")
 }
 
 // BenchmarkYears is eight years side by side on one core, and sixteen on all of them, for each year.
@@ -138,6 +154,7 @@ func BenchmarkYears(b *testing.B) {
 			for i := range rows {
 				rows[i] = weather()
 			}
+			begin := cpu(b)
 			for b.Loop() {
 				sims := make([]*year.Sim, c.years)
 				for i := range sims {
@@ -147,14 +164,35 @@ func BenchmarkYears(b *testing.B) {
 					b.Fatal(err)
 				}
 			}
-			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/minutesOfYear/float64(c.years), "ns/step")
+			report(b, begin, c.years)
 		})
 	}
 }
 
+// TestYearAgainstC holds the kernel to the C of speed/c/model.h, run with the state moved to the middle of each step by half of the charge of the step before: in
+// steps of a minute to 1e-6 (the table of the path is what differs), in steps of a second to 1e-5. Both computed independently.
 func TestYearAgainstC(t *testing.T) {
 	s := system(t, 0)
 	s.Run(weather())
 	x := s.Totals()
-	t.Logf("S %.9f Ein %.6f AhIn %.6f AhGas %.6f tset %.4f disconnects %d unsolved %d", 1-s.Deficit()/(80*3600), x.ChargedEnergy/3600, x.Charged/3600, x.Gas/3600, x.AtSetpoint/3600, x.Disconnects, x.Unsolved)
+	for _, c := range []struct {
+		what                 string
+		got, minute, seconds float64
+	}{
+		{"energy in, Wh", x.ChargedEnergy / 3600, 22194.703606, 22194.780802},
+		{"charge in, Ah", x.Charged / 3600, 1616.674726, 1616.675840},
+		{"gas, Ah", x.Gas / 3600, 209.593713, 209.595044},
+		{"state at the end", 1 - s.Deficit()/(80*3600), 0.966762664, 0.966759949},
+	} {
+		t.Logf("%s: %.9g, off by %.1e, from seconds by %.1e", c.what, c.got, c.got/c.minute-1, c.got/c.seconds-1)
+		if !(math.Abs(c.got/c.minute-1) <= 1e-6) || !(math.Abs(c.got/c.seconds-1) <= 1e-5) {
+			t.Errorf("%s: %.9g, want %.9g, in seconds %.9g", c.what, c.got, c.minute, c.seconds)
+		}
+	}
+	if at := x.AtSetpoint / 3600; math.Abs(at-2436.0167) > 0.02 {
+		t.Errorf("%.4f h at the setpoint, want 2436.0167", at)
+	}
+	if x.Unsolved != 0 {
+		t.Errorf("%d steps unsolved", x.Unsolved)
+	}
 }
