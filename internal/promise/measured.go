@@ -136,7 +136,7 @@ func (m measurement) carry(ctx context.Context, g gathering, in bench.Input, j *
 	e.Conditions = m.conditions
 	e.Note = "carried over by the model from " + g.text()
 	if m.of != "" {
-		e.Note = "carried over by the model from " + m.of + " at " + g.text()
+		e.Note = "carried over by the model from " + m.of + " at " + g.text() + ", as far as that part is what stops it"
 	}
 	j.Evidence = append(j.Evidence, e)
 	return over, nil

@@ -113,8 +113,9 @@ func judgeRating(ctx context.Context, s *session, asked *product.Promise, j *Jud
 		if err != nil {
 			return err
 		}
-		if !strings.HasPrefix(name, "standby") || asked.Conditions.Ambient.Set() || !outcome.Stated {
-			calculated.Conditions = in.text()
+		calculated.Conditions = in.text()
+		if strings.HasPrefix(name, "standby") && !asked.Conditions.Ambient.Set() {
+			calculated.Conditions = map[string]string{"standby": "at night", "standby-by-day": "by day"}[name]
 		}
 		j.Evidence = append(j.Evidence, calculated)
 	}

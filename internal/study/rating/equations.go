@@ -27,7 +27,7 @@ var method = []page.Method{
 	{Text: "Uncertainty budget by the law of propagation, limits as rectangular.",
 		Equation: "[Q6] u² = Σ (∂f/∂x_i)² u_i²;  u_i = limit/√3",
 		Source:   "JCGM 100:2008 5.1.2, 4.3.7"},
-	{Text: "A reading is carried to other conditions by the model: a rise above the air, a drop or a current keeps its proportion k to what the model says; a part's temperature becomes the current at which the part, k times as warm, meets its limit. How far simulated units carry it differently counts as uncertainty.",
+	{Text: "A reading is carried to other conditions by the model: a rise above the air, a drop or a current keeps its proportion k to what the model says; a part's temperature becomes the current at which that part, k times as warm, meets its limit, whatever others bear. How far simulated units carry it differently counts as uncertainty.",
 		Equation: "[Q7] k = (T_read - T_air)/(T_model - T_air);  V' = V · V_model'/V_model",
 		Source:   "choice; exact where the model errs by one thermal resistance alone"},
 	{Text: "Derating: [Q1] from -20 °C to 70 °C, every 5 K; the band from 100 units at every third point, and between them in proportion.",

@@ -2,8 +2,10 @@ package rating
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"hindwatt/internal/hardware"
 	"hindwatt/internal/numeric"
@@ -121,10 +123,20 @@ func (r *Result) readable(at Reading) (aim, error) {
 		return a, fmt.Errorf("rating: %s cannot be computed: the folder has no circuit or no enclosure", at.Quantity)
 	case a.part() != "" && r.Input.find(a.part()) < 0:
 		return a, fmt.Errorf("rating: no component is called %q", a.part())
+	case a.part() != "" && !r.limited(a.part()):
+		return a, fmt.Errorf("rating: %s states no temperature that it may reach", a.part())
 	case a.part() != "" && at.Current == 0, a.name == "drop" && at.Current == 0, a.name == "touch-temperature" && at.Current == 0:
 		return a, fmt.Errorf("rating: %s was read at an unknown current", at.Quantity)
 	}
 	return a, nil
+}
+
+// limited reports whether a component has a limit of temperature.
+func (r *Result) limited(component string) bool {
+	if r.Point == nil {
+		return false
+	}
+	return slices.ContainsFunc(r.Point.Parts[r.Input.find(component)].Limits, func(l hardware.Limit) bool { return l.Of != "current" && l.Of != "power" })
 }
 
 // Modelled reports whether the model can tell what a reading shows, or why not.
@@ -240,8 +252,8 @@ func finiteErr(v float64, err error) error {
 	return err
 }
 
-// currentBy is the largest current if a part's rise above the air is k times what the model says: that at which its hottest
-// place meets its limit, or a lower one at which another part meets its own.
+// currentBy is the current at which a part's hottest place meets its limit, if its rise above the air is k times what the model
+// says. What other parts bear is not asked: they were not read.
 func (r *Result) currentBy(p *probe, name string, k float64, at place) (float64, error) {
 	most, _, _, err := p.largest(at, r.statesOf(aims[0]))
 	if err != nil || most == 0 {
@@ -251,34 +263,37 @@ func (r *Result) currentBy(p *probe, name string, k float64, at place) (float64,
 	var failed error
 	over := func(current float64) float64 {
 		at.current = current
-		worst := math.Inf(-1)
-		for _, d := range r.statesOf(aims[0]) {
-			pt, err := p.point(at, d)
-			if err != nil {
-				if _, err = p.never(err); err != nil {
-					failed = err
-				}
-				return 1
+		pt, err := p.point(at, conducting)
+		if err != nil {
+			var unsolved *hardware.Unsolved // so hot that the circuit has no figures
+			if _, err = p.never(err); err != nil && !errors.As(err, &unsolved) {
+				failed = err
 			}
-			for i, one := range pt.Parts {
-				scale := 1.0
-				if i == part {
-					scale = k
-				}
-				for _, l := range one.Limits {
-					worst = math.Max(worst, excess(l, at.air, scale))
-				}
+			return 1
+		}
+		worst := math.Inf(-1)
+		for _, l := range pt.Parts[part].Limits {
+			if l.Of != "current" && l.Of != "power" {
+				worst = math.Max(worst, excess(l, at.air, k))
 			}
 		}
 		return worst
 	}
-	if over(widest*most) <= 0 { // a part that runs far cooler than the model says
-		return widest * most, failed
+	low, high := most/widest, widest*most
+	for at := most; at < high; at *= 1.25 { // not further into the heat than it takes
+		if over(at) > 0 {
+			high = at
+			break
+		}
+		low = at
 	}
-	if over(most/widest) >= 0 {
+	if over(high) <= 0 { // a part that runs far cooler than the model says
+		return high, failed
+	}
+	if over(low) >= 0 {
 		return 0, failed
 	}
-	current, err := numeric.FindRoot(over, most/widest, widest*most, 1e-6*most)
+	current, err := numeric.FindRoot(over, low, high, 1e-6*most)
 	if failed != nil {
 		return 0, failed
 	}
