@@ -3,6 +3,8 @@ package calc
 import (
 	"context"
 	"errors"
+	"fmt"
+	"math"
 	"regexp"
 	"strconv"
 
@@ -97,6 +99,18 @@ func ounces(text string) string {
 }
 
 func wire(_ context.Context, in Values) (Answers, error) {
+	a, err := drop(in)
+	a.Again = drop
+	free := conductor.Free{Area: in.Number("area"), Class: conductor.Class(in.Whole("class"))}
+	const warm = 303.15 // 30 °C, K
+	if most, _, fault := free.Ampacity(conductor.PVC.Limit, warm); fault == nil && math.Abs(in.Number("current")) > most {
+		a.Warnings = append(a.Warnings, fmt.Sprintf("a single pvc wire in free air of 30 °C carries about %.3g A: take a larger area, or an insulation for more than 70 °C", most))
+	}
+	return a, err
+}
+
+// drop computes the results of a wire.
+func drop(in Values) (Answers, error) {
 	current := in.Number("current")
 	ohms, basis, err := conductor.Resistance(in.Number("area"), 2*in.Number("length"), conductor.Class(in.Whole("class")), in.Number("temperature"))
 	a := is(ohms, ohms*current, ohms*current*current)

@@ -32,6 +32,13 @@ func TestWire(t *testing.T) {
 	}
 }
 
+func TestWireTooThin(t *testing.T) {
+	o := run(t, "wire", "area=1.5 mm2", "length=1 m", "current=40 A ±1 A")
+	if len(o.Warnings) != 1 || !strings.Contains(o.Warnings[0], "carries about 21.2 A") || !figure(t, o, "drop").Interval {
+		t.Errorf("warnings %q", o.Warnings)
+	}
+}
+
 // IEC 60364-4-43 Table 43A: 115 for copper in pvc.
 func TestWithstand(t *testing.T) {
 	o := run(t, "withstand", "material=copper", "from=70 degC", "to=160 degC", "area=1.5 mm2", "current=200 A")

@@ -25,7 +25,7 @@ func init() {
 				{Name: "shunt", Dim: quantity.Resistance, Valid: positive, Want: "want a resistance above 0", Help: "shunt resistance"},
 				cells,
 				{Name: "ideality", Valid: positive, Want: "want a number above 0 such as 1.1", Help: "of one cell"},
-				temperature,
+				saturated(temperature),
 				{Name: "voltage", Dim: quantity.Voltage, Optional: true, Help: "at which the current is asked"},
 			},
 			Results: []Result{
@@ -58,6 +58,11 @@ func init() {
 func exactly(in Input) Input {
 	in.Exact = true
 	return in
+}
+
+func saturated(temperature Input) Input {
+	temperature.Help = "of the cells; the saturation current is that at this temperature"
+	return temperature
 }
 
 func panelCurve(_ context.Context, in Values) (Answers, error) {
