@@ -18,7 +18,8 @@ type item struct {
 	side  int // 0 plus rail, 1 minus rail, 2 stack
 	cells []cell
 	lanes [3]bool // what it takes of its column: plus rail, between, minus rail
-	key   float64
+	load  bool    // holds the load, which belongs at the right
+	key   float64 // first guess of its place, 0 at the left, 1 at the right
 }
 
 // columns orders a plan from left to right.
@@ -80,7 +81,7 @@ func (c *columns) collect() {
 		for k, s := range rail {
 			key := reach * float64(k+1) / float64(len(rail)+1)
 			at[s.to] = reach * (float64(k) + 1.5) / float64(len(rail)+1)
-			c.items = append(c.items, item{side, []cell{{device: s.device, slot: slot, flip: c.devices[s.device].first != s.from}}, lanes, key})
+			c.items = append(c.items, item{side: side, cells: []cell{{device: s.device, slot: slot, flip: c.devices[s.device].first != s.from}}, lanes: lanes, key: key})
 		}
 	}
 	for _, s := range c.stacks {
@@ -88,7 +89,7 @@ func (c *columns) collect() {
 		for k, st := range s.steps {
 			it.cells = append(it.cells, cell{device: st.device, slot: s.slots[k], flip: c.devices[st.device].first != st.from})
 			if c.devices[st.device].kind == "load" {
-				it.key, it.lanes[0] = 2, false // reaches its rail from the side
+				it.load, it.key, it.lanes[0] = true, 1, false // reaches its rail from the side
 			}
 		}
 		it.key += (at[s.steps[0].from] + at[s.steps[len(s.steps)-1].to]) / 2
@@ -157,8 +158,8 @@ func (c *columns) cost() float64 {
 			}
 			c.span[p.net].low, c.span[p.net].high = min(c.span[p.net].low, at), max(c.span[p.net].high, at)
 		}
-		if it.key >= 2 {
-			extra -= float64(col) // the load belongs at the right
+		if it.load {
+			extra -= float64(col)
 		}
 	}
 	last := max(c.free[0], c.free[1], c.free[2])

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"hindwatt/internal/figure"
@@ -176,6 +177,33 @@ func check(t *testing.T, c Circuit) {
 	}
 	checkConnections(t, c, l, lines, dots)
 	checkRoom(t, l, lines, dots)
+	checkWords(t, l, whole)
+}
+
+// checkWords wants each part's name, value and kind's word in the drawing, and the name of each node that leads nowhere.
+func checkWords(t *testing.T, l *layout, whole figure.Drawing) {
+	t.Helper()
+	has := func(part string) bool {
+		return slices.ContainsFunc(whole.Ops, func(op figure.Op) bool {
+			text, ok := op.(figure.Text)
+			return ok && strings.Contains(text.Text, part)
+		})
+	}
+	for _, d := range l.devices {
+		for _, w := range d.words() {
+			if !has(w.Text) {
+				t.Errorf("%q of %s is not written", w.Text, d.name)
+			}
+		}
+		if symbols[d.kind] == nil && !has(d.boxWord()) {
+			t.Errorf("%s does not say that it is a %q", d.name, d.kind)
+		}
+	}
+	for net, name := range l.names {
+		if l.count(net) == 1 && !has(name) {
+			t.Errorf("the open end at %q is not named", name)
+		}
+	}
 }
 
 // checkConnections compares what the lines join with the netlist as it was given.
@@ -340,6 +368,56 @@ func TestReadyCircuits(t *testing.T) {
 	for _, name := range circuits {
 		t.Run(name, func(t *testing.T) { check(t, read(t, name)) })
 	}
+}
+
+// What a practitioner looks for first: panel left, battery right, plus on top, rails straight, and nothing that crosses without need.
+func TestReadsAtAGlance(t *testing.T) {
+	for _, name := range circuits {
+		c := read(t, name)
+		l := newLayout(c)
+		at := map[string]figure.Point{}
+		for _, cell := range l.cells {
+			p := l.point(l.places(l.netlist, cell)[0].node)
+			if cell.device < 0 {
+				at[l.names[cell.net]] = p
+			} else {
+				at[l.devices[cell.device].name] = p
+			}
+		}
+		if at["pv+"].Y != at["bat+"].Y || at["pv-"].Y != at["bat-"].Y || at["pv+"].Y >= at["pv-"].Y {
+			t.Errorf("%s: the rails are not level, or plus is not on top: %v", name, at)
+		}
+		for part, p := range at {
+			if p.X < at["panel"].X || p.X > at["battery"].X || part != "battery" && part != "panel" && (p.X < at["pv+"].X || p.X > at["bat+"].X) {
+				t.Errorf("%s: %s is not between panel and battery", name, part)
+			}
+		}
+		for _, steps := range [][]step{l.plus, l.minus} {
+			for k, s := range steps[1:] {
+				if a, b := at[l.devices[steps[k].device].name], at[l.devices[s.device].name]; a.X >= b.X || a.Y != b.Y {
+					t.Errorf("%s: %v and %v are not one after the other on their rail", name, a, b)
+				}
+			}
+		}
+		if n, most := l.crossings(), map[string]int{"odd": 2}[name]; n > most {
+			t.Errorf("%s: %d crossings, want at most %d", name, n, most)
+		}
+	}
+}
+
+// crossings counts nodes where two nets cross.
+func (l *layout) crossings() int {
+	sum := 0
+	for node := range l.h {
+		nets := map[int]bool{}
+		for dir := range 4 {
+			if owner, _ := l.edge(node, dir); owner != nil && *owner >= 0 {
+				nets[*owner] = true
+			}
+		}
+		sum += b2i(len(nets) > 1)
+	}
+	return sum
 }
 
 // The test of the test: a drawing that is wrong is seen to be wrong.

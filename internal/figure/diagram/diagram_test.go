@@ -36,7 +36,7 @@ func read(t testing.TB, name string) Circuit {
 	return c
 }
 
-var circuits = []string{"demo", "series-negative", "series-negative-lead", "series-positive", "shunt", "back-to-back"}
+var circuits = []string{"demo", "series-negative", "series-negative-lead", "series-positive", "shunt", "back-to-back", "odd", "bare"}
 
 func TestPictures(t *testing.T) {
 	dir := os.Getenv("PICTURES")

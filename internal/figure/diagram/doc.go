@@ -11,4 +11,8 @@
 // are searched on a grid, where two may cross but never lie on each other. Joints have a dot, crossings none. Every part and
 // every connection is in the drawing, odd ones too: a node that leads nowhere ends in an open ring with its name.
 // The same circuit always gives the same drawing.
+//
+// Whoever holds a netlist fills in one Part a component: its name, its kind as parts.toml has it ("p-mosfet" for a mosfet of channel p, "schottky"
+// for a diode that is one), a short value, where it is, and its ends: {Node: from}, {Node: to}, or {"drain", …}, {"source", …}, {"gate", …}. For a still frame of a
+// stage Flows makes the wires as wide as their current, and Marks frames what gives way.
 package diagram

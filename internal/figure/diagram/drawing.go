@@ -183,7 +183,7 @@ func (p *pen) word(s string) {
 
 const ringRadius = 2.2 // of an open end
 
-// openEnds draws a ring with the net's name at each pin that no wire reaches.
+// openEnds draws a ring at each pin that no wire reaches, and the name of its node.
 func (l *layout) openEnds(d *figure.Drawing, c cell, pins []pinPlace) {
 	for i, p := range pins {
 		if l.touches(p.node, p.net) {
@@ -192,10 +192,7 @@ func (l *layout) openEnds(d *figure.Drawing, c cell, pins []pinPlace) {
 		at := l.point(p.node)
 		d.Ops = append(d.Ops, figure.Circle{Centre: at, R: ringRadius, Fill: figure.Paper, Outline: figure.Stroke{Role: figure.Ink, Width: 1}})
 		t := figure.Text{At: figure.Point{X: at.X + 5, Y: at.Y + 3.4}, Size: valueSize, Role: figure.Soft, Text: l.names[p.net]}
-		if i >= 2 && c.slot > 0 && c.slot <= l.slots || c.device >= 0 && l.devices[c.device].kind == "load" {
-			t.Text = "" // the terminal bears its name; a side pin is named with its part
-		}
-		if t.Text != "" {
+		if t.Text != "" && i < 2 && l.devices[c.device].kind != "load" { // a side pin is named with its part, a load's terminal is drawn with its name
 			d.Ops = append(d.Ops, t)
 		}
 	}

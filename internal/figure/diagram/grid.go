@@ -124,7 +124,6 @@ func (g *grid) occupy(n *netlist, c cell) {
 		y := g.rail(c.slot)
 		g.h[g.node(left, y)], g.h[g.node(middle, y)] = blocked, blocked
 		g.v[g.node(middle, min(y, g.gate(c.slot)))] = blocked
-		g.h[g.node(middle, g.gate(c.slot))] = blocked // the name of an open gate
 		return
 	}
 	for y := g.top(c.slot); y <= g.bottom(c.slot); y++ {

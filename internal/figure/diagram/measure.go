@@ -16,7 +16,7 @@ const (
 	margin    = 4.0
 )
 
-// words are the lines beside a symbol: name, value, place, what gives way.
+// words are the lines beside a symbol: name, value, place, open ends, what gives way.
 func (d *device) words() []figure.Text {
 	var out []figure.Text
 	add := func(s string, size float64, role figure.Role) {
@@ -27,6 +27,9 @@ func (d *device) words() []figure.Text {
 	add(d.name, nameSize, figure.Ink)
 	add(d.label, valueSize, figure.Soft)
 	add(d.place, valueSize, figure.Soft)
+	for _, o := range d.open {
+		add(o, valueSize, figure.Soft)
+	}
 	add(d.mark, valueSize, figure.Over)
 	return out
 }

@@ -10,8 +10,9 @@ import (
 // device is a part, or what stands at the terminals, with its pins as numbers of nets. Pins 0 and last-but-sides are its main ones.
 type device struct {
 	name, kind, label, place, mark string
-	first, second                  int   // nets of the main pins
-	sides                          []int // nets of gate or further pins
+	open                           []string // "gate at drive": side pins whose node leads nowhere else
+	first, second                  int      // nets of the main pins
+	sides                          []int    // nets of gate or further pins
 	current                        float64
 	outside                        bool // panel, battery or load
 }
@@ -74,7 +75,23 @@ func newNetlist(c Circuit) *netlist {
 			n.devices = append(n.devices, device{name: outsideKinds[i], kind: outsideKinds[i], first: n.net(pair[0]), second: n.net(pair[1]), outside: true})
 		}
 	}
+	for i := range n.devices {
+		d := &n.devices[i]
+		for _, net := range d.sides {
+			if name := n.names[net]; name != "" && n.count(net) == 1 {
+				d.open = append(d.open, d.sideName()+" at "+name)
+			}
+		}
+	}
 	return n
+}
+
+// sideName is what a side pin is called.
+func (d *device) sideName() string {
+	if d.mosfet() {
+		return "gate"
+	}
+	return "end"
 }
 
 // device gives a part its pins: two and a gate for a mosfet, two for all others that have no more ends.

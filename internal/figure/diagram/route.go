@@ -69,7 +69,7 @@ func (g *grid) crossable(node, dir, net int) bool {
 
 const (
 	bendCost  = 22.0
-	crossCost = 26.0
+	crossCost = 70.0
 )
 
 // mark is a place in the search: a node entered in a direction.

@@ -65,13 +65,8 @@ func (l *layout) paths() []string {
 		add(head, s.steps)
 	}
 	for _, d := range l.devices {
-		for k, net := range d.sides {
-			name := cmp.Or(l.names[net], "nothing")
-			if d.mosfet() && k == 0 {
-				out = append(out, "gate: "+d.name+" at "+name)
-			} else {
-				out = append(out, "further end: "+d.name+" at "+name)
-			}
+		for _, net := range d.sides {
+			out = append(out, d.sideName()+": "+d.name+" at "+cmp.Or(l.names[net], "nothing"))
 		}
 	}
 	return out
