@@ -115,9 +115,12 @@ func (m *model) slope(t float64) float64 {
 	return 0
 }
 
+// mostLeak bounds a leakage, A: no part that leaks as much is left, and its heat has run away long before.
+const mostLeak = 1000.0
+
 // leak returns the reverse current at the rated voltage and a temperature.
 func (m *model) leak(t float64) float64 {
-	return m.leakage * numeric.Exp(min(m.growth()*(t-reference25), 60)) // [U4]
+	return min(m.leakage*numeric.Exp(min(m.growth()*(t-reference25), 60)), mostLeak) // [U4]
 }
 
 // growth is the exponent of the leakage, 1/K.
