@@ -320,3 +320,20 @@ func TestAirOfADay(t *testing.T) {
 		t.Errorf("lowest at %v h, highest at %v h", low, high)
 	}
 }
+
+// Dull days come together: 0.29 between the normal scores of neighbours (Graham, Hollands and Huget 1988),
+// a little less between their clearness, since its distribution is skewed.
+func TestDaysPersist(t *testing.T) {
+	site, want := berlin()
+	c := climate(t, site, want)
+	var pairs, one, square float64
+	const years = 60
+	for n := range years {
+		k := c.Year(5, n, sun.Plane{}).clearness
+		for d := monthStart[6]; d < monthStart[7]-1; d++ {
+			a, b := k[d]-c.clearness[6], k[d+1]-c.clearness[6]
+			pairs, one, square = pairs+1, one+a*b, square+a*a
+		}
+	}
+	near(t, "correlation of neighbours", one/square, 0.28, 3/math.Sqrt(pairs))
+}

@@ -270,3 +270,50 @@ func FuzzRead(f *testing.F) {
 		}
 	})
 }
+
+// What a record's minutes have at the ends of hours is what the file has there, over midnight and New Year too.
+func TestAirOfARecord(t *testing.T) {
+	hours := made()
+	r := read(t, asEPW(hours))
+	y, m := r.Year(1, 0, sun.Plane{}), NewMinutes()
+	for _, d := range []int{0, 1, 200, 364} {
+		y.Day(d, m)
+		before := hours[(24*d+len(hours)-1)%len(hours)][3]
+		near(t, "first minute", m.Air[0]-273.15, before+(hours[24*d][3]-before)*0.5/60, 1e-9)
+		near(t, "around 13:00", (m.Air[779]+m.Air[780])/2-273.15, hours[24*d+12][3]+(hours[24*d+13][3]-2*hours[24*d+12][3]+hours[24*d+11][3])*0.25/60, 1e-9)
+	}
+}
+
+// Three years of hours give the spread of their months: of 0.9, 1 and 1.1 it is 0.1.
+func TestMonthsOfSeveralYears(t *testing.T) {
+	hours := made()
+	var text strings.Builder
+	text.WriteString("time,global [W/m2],air [degC]\n")
+	at := time.Date(2021, 1, 1, 1, 0, 0, 0, time.UTC)
+	for year, f := range []float64{0.9, 1, 1.1} {
+		for i, h := range hours {
+			fmt.Fprintf(&text, "%s,%g,%g\n", at.Add(time.Duration(year*24*Days+i)*time.Hour).Format("2006-01-02 15:04"), f*h[0], h[3]+float64(2*year))
+		}
+	}
+	r := read(t, text.String())
+	one := read(t, asCSV(hours)).Months()
+	for m, got := range r.Months() {
+		near(t, "sun", got.Global, one[m].Global, 1e-6*one[m].Global)
+		near(t, "its spread", got.GlobalSpread, 0.1, 1e-9)
+		near(t, "air", got.Air, one[m].Air+2, 1e-9)
+		near(t, "its spread", got.AirSpread, 2, 1e-6)
+		if one[m].GlobalSpread != 0 || one[m].AirSpread != 0 {
+			t.Error("one year has no spread of its own")
+		}
+	}
+	third, m := r.Year(1, 5, sun.Plane{}), NewMinutes()
+	third.Day(100, m)
+	near(t, "the third year again", mean(m.Global)*24, 1.1*sumOf(hours[2400:2424]), 1e-6)
+}
+
+func sumOf(hours [][4]float64) (global float64) {
+	for _, h := range hours {
+		global += h[0]
+	}
+	return global
+}
