@@ -185,10 +185,9 @@ func (l *layout) sideways() {
 	l.natural.X = max(edge, topEnd, bottomEnd) + margin
 }
 
-// downward places the lines from top to bottom.
-func (l *layout) downward() {
-	above, below := 0, 0 // lines of text at the rails
-	tall := make([]float64, l.slots+1)
+// heights returns how many lines of text stand at the two rails, and half the height of each place between them.
+func (l *layout) heights() (above, below int, tall []float64) {
+	tall = make([]float64, l.slots+1)
 	for _, c := range l.cells {
 		lines := 1
 		if c.device >= 0 {
@@ -206,6 +205,12 @@ func (l *layout) downward() {
 			}
 		}
 	}
+	return above, below, tall
+}
+
+// downward places the lines from top to bottom.
+func (l *layout) downward() {
+	above, below, tall := l.heights()
 	y := margin + lineStep*float64(above) + 18
 	l.ys[0] = y
 	step := func(line int, by float64) {

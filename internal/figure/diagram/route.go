@@ -165,6 +165,18 @@ func (r *router) least(node int) float64 {
 	return math.Abs(r.alongX[x]-r.alongX[cx]) + math.Abs(r.alongY[y]-r.alongY[cy])
 }
 
+// price is what it costs to go on from a node in a direction.
+func (r *router) price(node, dir, turn int, across bool) float64 {
+	cost := r.length(node, turn)
+	if turn != dir {
+		cost += bendCost
+	}
+	if across {
+		cost += crossCost
+	}
+	return cost
+}
+
 // connect leads a wire of a net from a pin to the nearest of its goals and lays it down. It reports whether there is a way.
 func (r *router) connect(net, start int, goal func(node int) bool) bool {
 	r.now++
@@ -203,21 +215,11 @@ func (r *router) connect(net, start int, goal func(node int) bool) bool {
 			return true
 		}
 		for turn := range 4 {
-			if turn == (dir+2)%4 || across && turn != dir {
-				continue
-			}
 			owner, to := r.edge(node, turn)
-			if owner == nil || *owner != open {
+			if owner == nil || *owner != open || across && turn != dir || turn == (dir+2)%4 {
 				continue
 			}
-			cost := sofar + r.length(node, turn)
-			if turn != dir {
-				cost += bendCost
-			}
-			if across {
-				cost += crossCost
-			}
-			push(to*4+turn, m.state, cost)
+			push(to*4+turn, m.state, sofar+r.price(node, dir, turn, across))
 		}
 	}
 	return false
