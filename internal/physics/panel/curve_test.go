@@ -272,6 +272,34 @@ func TestLessLightLessCurrent(t *testing.T) {
 	}
 }
 
+// What is no number gives a finite curve, and a panel that is none is refused.
+func TestPanelIsGuarded(t *testing.T) {
+	p := example()
+	for _, g := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), 1e300, 500} {
+		for _, k := range []float64{math.NaN(), math.Inf(1), math.Inf(-1), 0, 300} {
+			if c := p.At(g, k); c.Check() != nil || math.IsNaN(c.Current(13)) || math.IsInf(c.Current(13), 0) {
+				t.Errorf("%v W/m², %v K: %+v, %v", g, k, c, c.Check())
+			}
+		}
+	}
+	for say, change := range map[string]func(*Panel){
+		"cells: 0.000 is not possible; want a whole number from 1 up": func(p *Panel) { p.Cells = 0 },
+		"soiling: 1.500 is not possible; want 0 to 1":                 func(p *Panel) { p.Soiling = 1.5 },
+		"faded: not a number is not possible; want 0 to 1":            func(p *Panel) { p.Faded = math.NaN() },
+		"dark_shunt: -1.000 Ω is not possible; want 0 or more":        func(p *Panel) { p.DarkShunt = -1 },
+		"photocurrent: -1.000 A is not possible; want 0 or more":      func(p *Panel) { p.Reference.Photocurrent = -1 },
+	} {
+		p := example()
+		change(&p)
+		if err := p.Check(); err == nil || err.Error() != say {
+			t.Errorf("got %v, want %s", err, say)
+		}
+	}
+	if err := p.Check(); err != nil {
+		t.Error(err)
+	}
+}
+
 func BenchmarkCurrent(b *testing.B) {
 	p := example()
 	c := p.At(650, 315)

@@ -1,9 +1,11 @@
 package panel
 
 import (
+	"fmt"
 	"math"
 
 	"hindwatt/internal/numeric"
+	"hindwatt/internal/quantity"
 )
 
 // Reference conditions of data sheets (IEC 60904-3): 1000 W/m², cells at 25 °C.
@@ -39,13 +41,13 @@ type Panel struct {
 
 // At returns the panel's curve.
 //
-//	irradiance   on the cells, W/m²; below 0 counts as 0
-//	temperature  of the cells, K; taken within 150 to 500 K
+//	irradiance   on the cells, W/m²; taken within 0 to 1e5, what is no number as 0
+//	temperature  of the cells, K; taken within 150 to 500 K, what is no number as 150 K
 //
 // Doubt says where the result should not be relied on.
 func (p *Panel) At(irradiance, temperature float64) Curve {
-	t := min(max(temperature, 150), 500)
-	sun := max(irradiance, 0) / ReferenceIrradiance
+	t := within(temperature, 150, 500)
+	sun := within(irradiance, 0, 1e5) / ReferenceIrradiance
 	gap, gapSlope := p.Gap, p.GapSlope
 	if gap == 0 {
 		gap, gapSlope = siliconGap, siliconGapSlope
@@ -61,6 +63,41 @@ func (p *Panel) At(irradiance, temperature float64) Curve {
 	c.Saturation = float64(ref.Saturation * numeric.Exp(growth))
 	c.Shunt = p.shunt(float64(sun * (1 - p.Soiling)))
 	return c
+}
+
+// within returns v held between two limits; what is no number is the lower one.
+func within(v, low, high float64) float64 {
+	if !(v > low) {
+		return low
+	}
+	return min(v, high)
+}
+
+// Check returns what is wrong with the panel, or nil.
+func (p *Panel) Check() error {
+	if err := p.Reference.Check(); err != nil {
+		return err
+	}
+	for _, b := range []struct {
+		name      string
+		value     float64
+		dim       quantity.Dimension
+		low, high float64
+		want      string
+	}{
+		{"cells", float64(p.Cells), quantity.Ratio, 1, 1e6, "a whole number from 1 up"},
+		{"current_tempco", p.Tempco, quantity.CurrentPerKelvin, -1e3, 1e3, "about 0.05 %/K of the short-circuit current"},
+		{"gap", p.Gap, quantity.Voltage, 0, 5, "0 to 5 V"},
+		{"gap_slope", p.GapSlope, quantity.PerKelvin, -0.01, 0.01, "-1 to 1 %/K"},
+		{"dark_shunt", p.DarkShunt, quantity.Resistance, 0, largestShunt, "0 or more"},
+		{"soiling", p.Soiling, quantity.Ratio, 0, 1, "0 to 1"},
+		{"faded", p.Faded, quantity.Ratio, 0, 1, "0 to 1"},
+	} {
+		if !(b.value >= b.low && b.value <= b.high) {
+			return fmt.Errorf("%s: %s is not possible; want %s", b.name, shown(b.value, b.dim), b.want)
+		}
+	}
+	return nil
 }
 
 // shunt returns the shunt at an irradiance over the reference: the part that goes with the light

@@ -50,7 +50,7 @@ func (s *Shaded) Check() error {
 	if len(s.Sections) == 0 {
 		return fmt.Errorf("sections: none; want one or more")
 	}
-	if err := s.Cell.Reference.Check(); err != nil {
+	if err := s.Cell.Check(); err != nil {
 		return err
 	}
 	if !(s.Breakdown >= 0 && s.Breakdown <= 1e4) {

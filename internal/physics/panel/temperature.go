@@ -6,8 +6,8 @@ import (
 	"hindwatt/internal/numeric"
 )
 
-// UsualNOCT is the cell temperature of an open rack at 800 W/m², 20 °C air and 1 m/s, K above that air plus
-// 20 °C: 45 °C, within 2 K on an open rack; 5 to 12 K more flat on a roof (estimate).
+// UsualNOCT is the usual nominal operating cell temperature, K: at 800 W/m², in air of 20 °C and 1 m/s, without load. 45 °C,
+// within 2 K on an open rack; 5 to 12 K more flat on a roof (estimate).
 const UsualNOCT = 45 + zeroCelsius
 
 const (
