@@ -262,6 +262,9 @@ func (a *Assembly) SetPart(i int, junctionToCase, junctionToAmbient float64) {
 	a.setPart(i)
 }
 
+// leastResistance is taken for a part that is drawn at none, K/W: no part has less.
+const leastResistance = 1e-3
+
 // setPart writes a part's way, in series: junction to case and spreading on the board [H29].
 func (a *Assembly) setPart(i int) {
 	p := &a.parts[i]
@@ -273,7 +276,7 @@ func (a *Assembly) setPart(i int) {
 	case a.cases[p.Case].Case.Filling != AirFilled:
 		r *= PottedShare / a.doubt.Filling
 	}
-	a.SetConductance(p.link, 1/r)
+	a.SetConductance(p.link, 1/max(r, leastResistance))
 }
 
 // Resistance returns the way of a part to its board or its air, K/W.

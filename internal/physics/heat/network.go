@@ -72,7 +72,7 @@ func (n *Network) Len() int { return len(n.names) }
 // A Link is a fixed conductance of a network.
 type Link int
 
-// Conduct joins two nodes by a fixed conductance, W/K, ≥ 0.
+// Conduct joins two nodes by a fixed conductance, W/K, ≥ 0; above 0 if it is a node's only way.
 func (n *Network) Conduct(a, b Node, g float64) Link {
 	n.fixed, n.shaped = append(n.fixed, link{a, b, g}), false
 	return Link(len(n.fixed) - 1)

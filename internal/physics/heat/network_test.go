@@ -219,3 +219,32 @@ func TestWarmStartMeetsColdStart(t *testing.T) {
 		}
 	}
 }
+
+// A network without growing losses has a steady state up to the largest ambient that is accepted.
+func TestLargestAmbientWithoutBound(t *testing.T) {
+	var n Network
+	at := n.Add("r1")
+	n.Conduct(at, Outside, 1)
+	n.SetHeat(at, 1)
+	if got, bounded, err := n.LargestAmbient(MinAmbient, 1000); got != MaxAmbient || bounded || err != nil {
+		t.Errorf("%v %v %v", got, bounded, err)
+	}
+	if _, _, err := n.LargestAmbient(0, 300); err == nil {
+		t.Error("from 0 K: no error")
+	}
+}
+
+// A resistance that is drawn at nothing gives no infinity.
+func TestPartDrawnAtNothing(t *testing.T) {
+	a := sample(t)
+	a.SetPart(2, 0, 0)
+	a.SetPart(0, -1, 0)
+	if err := a.Solve(300); err != nil {
+		t.Fatal(err)
+	}
+	for i := range a.Len() {
+		if now := a.Temperature(Node(i)); !(now >= 300 && now < 500) {
+			t.Errorf("%s at %v K", a.Name(Node(i)), now)
+		}
+	}
+}

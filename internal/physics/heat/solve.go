@@ -252,8 +252,9 @@ func (e *TooHot) Error() string {
 }
 
 // LargestAmbient returns the largest ambient between lo and hi, K, at which there is a steady state, to
-// 1e-5 K; bounded is false if there still is one at hi. The error is that of Solve at lo.
+// 1e-5 K; bounded is false if there still is one at hi, or at MaxAmbient if that is lower. The error is that of Solve at lo.
 func (n *Network) LargestAmbient(lo, hi float64) (ambient float64, bounded bool, err error) {
+	hi = min(hi, MaxAmbient)
 	if err := n.Solve(lo); err != nil {
 		return 0, true, err
 	}
