@@ -95,7 +95,7 @@ func (u *Unit) steady() error {
 // warm finds the temperatures for the losses at hand; moved is by how much the largest change was.
 func (u *Unit) warm(again bool) (moved float64, err error) {
 	a := u.heat.assembly
-	u.heat.warmLeads(u.meanCurrents())
+	u.warmLeads()
 	if again {
 		err = a.Again(u.outside.Ambient)
 	} else {
@@ -139,33 +139,4 @@ func (u *Unit) hottest() string {
 		}
 	}
 	return u.d.Components[at].Name
-}
-
-// meanCurrents are the squares of the panel's and the battery's current, means of the cycle, A².
-func (u *Unit) meanCurrents() (panel, battery float64) {
-	for k, share := range u.share() {
-		if share == 0 {
-			continue
-		}
-		p, b := u.state[k][len(u.parts)+panelAt].current, u.state[k][len(u.parts)+batteryAt].current
-		panel += share * p * p
-		battery += share * b * b
-	}
-	return panel, battery
-}
-
-// warmLeads adds what the leads' own current brings to the board that they start from: they carry heat away only towards their
-// own temperature.
-func (t *thermal) warmLeads(panel, battery float64) {
-	for i := range t.leads {
-		t.assembly.SetHeat(t.leads[i].board, 0)
-	}
-	for i := range t.leads {
-		l := &t.leads[i]
-		square := battery
-		if l.panel {
-			square = panel
-		}
-		t.assembly.SetHeat(l.board, t.assembly.Heat(l.board)+l.conduction*l.warmth*square) // [U13]
-	}
 }

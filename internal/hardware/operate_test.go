@@ -6,6 +6,7 @@ import (
 	"slices"
 	"testing"
 
+	"hindwatt/internal/physics/conductor"
 	"hindwatt/internal/physics/heat"
 )
 
@@ -130,6 +131,11 @@ func TestLeadKeepsHeatOut(t *testing.T) {
 	d1 := after.named(t, "d1")
 	if out := after.Loss - after.In; math.Abs(out-d1.Loss.Sum()) > 1e-9 {
 		t.Errorf("%.3f W are lost outside the case, d1 loses %.3f W", out, d1.Loss.Sum())
+	}
+	// its own leads are warm: at 10 A a free wire of 2.5 mm² is, and the diode is hotter by its 3.9 W over some 20 K/W to 35 K/W
+	wire, err := conductor.Free{Area: 2.5e-6}.Steady(10, o.Ambient)
+	if over := (d1.At - wire.Conductor) / d1.Loss.Sum(); err != nil || !(over > 15 && over < 40) {
+		t.Errorf("d1 has %g K, its lead %g K (%v)", d1.At, wire.Conductor, err)
 	}
 	fall, share := 1-(after.Cases[0].Surface-o.Ambient)/(before.Cases[0].Surface-o.Ambient), 1-after.In/before.In
 	if !(share > 0.6 && math.Abs(fall-share) < 0.12) {

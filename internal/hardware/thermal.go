@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"hindwatt/internal/physics/conductor"
 	"hindwatt/internal/physics/heat"
 )
 
@@ -18,14 +17,6 @@ type thermal struct {
 	built    []shell // with which the assembly was built
 	leads    []lead
 	walls    []float64 // W/K, of each enclosure
-}
-
-// lead is one conductor that leaves a case: what it carries away, and by how much its own current warms it.
-type lead struct {
-	board      heat.Node
-	panel      bool    // the panel's, else the battery's
-	conduction float64 // W/K
-	warmth     float64 // K for each A²
 }
 
 func (d *Design) thermal(x *store) (*thermal, error) {
@@ -53,7 +44,7 @@ func (t *thermal) build(x *store) error {
 	if main >= 0 {
 		for _, l := range []*Lead{d.PanelLead, d.BatteryLead} {
 			if l.cools() {
-				one := heat.Lead{Area: l.Area.Value, Length: l.Length.Value, Diameter: conductor.OuterDiameter(l.Area.Value)}
+				one := l.fin()
 				cases[main].Leads = append(cases[main].Leads, one, one)
 			}
 		}
@@ -77,28 +68,8 @@ func (t *thermal) build(x *store) error {
 			a.SetLoss(a.Junction[t.part[i]], l)
 		}
 	}
-	t.follow(main)
+	t.follow(main, x)
 	return nil
-}
-
-// follow notes the leads that leave the main case.
-func (t *thermal) follow(main int) {
-	t.leads = t.leads[:0]
-	if main < 0 {
-		return
-	}
-	for _, l := range []*Lead{t.d.PanelLead, t.d.BatteryLead} {
-		if !l.cools() {
-			continue
-		}
-		one := heat.Lead{Area: l.Area.Value, Length: l.Length.Value, Diameter: conductor.OuterDiameter(l.Area.Value)}
-		out := lead{board: t.assembly.Board[main], panel: l == t.d.PanelLead, conduction: 2 * one.Conductance(heat.Reference, heat.SeaLevel)}
-		current := wireLevel * l.Area.Value
-		if warm, err := (conductor.Free{Area: l.Area.Value}).Steady(current, heat.Reference); err == nil {
-			out.warmth = (warm.Conductor - heat.Reference) / (current * current)
-		}
-		t.leads = append(t.leads, out)
-	}
 }
 
 // cools reports whether enough is known of a lead for it to carry heat away.

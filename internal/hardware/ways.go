@@ -50,8 +50,7 @@ func (c *Component) guess() float64 {
 // alone is the resistance from a part in the lead, or in no place, to the air: into the leads on both sides as fins, and
 // through a small body.
 func (c *Component) alone(x *fixed) float64 {
-	switch c.Kind {
-	case "wire", "contact", "fuse", "track":
+	if c.isConductor() {
 		return c.ownWay(x)
 	}
 	if c.In != "lead" {
@@ -60,13 +59,21 @@ func (c *Component) alone(x *fixed) float64 {
 		}
 		return c.guess()
 	}
-	fin := heat.Lead{Area: leadArea, Length: leadReach, Diameter: conductor.OuterDiameter(leadArea)}
-	within := x.toCase
+	within, around := c.inLead(x)
+	return within + around // [U10]
+}
+
+// inLead are the resistances of a part in the lead: from its junction into the leads, and from there to the air.
+func (c *Component) inLead(x *fixed) (within, around float64) {
+	within = x.toCase
 	if within == 0 {
 		within = leadWay
 	}
-	return within + 1/(2*fin.Conductance(heat.Reference, heat.SeaLevel)+bodyFilm*bodyArea) // [U10]
+	return within, 1 / (2*usualLead.Conductance(heat.Reference, heat.SeaLevel) + bodyFilm*bodyArea)
 }
+
+// usualLead is one of the two that a part in the lead sits between.
+var usualLead = heat.Lead{Area: leadArea, Length: leadReach, Diameter: conductor.OuterDiameter(leadArea)}
 
 // ownWay is the resistance of a conductor, contact or fuse to its surroundings.
 func (c *Component) ownWay(x *fixed) float64 {
@@ -101,15 +108,10 @@ func (c *Component) trackWay(x *fixed) float64 {
 	return trackRise / (current * current * r) // [U12]
 }
 
-// boardArea is that of a case, m²: a track is spread over it already.
+// boardArea is that of a case, m², or more than any board has: a track is spread over it already.
 func (d *Design) boardArea(i int) float64 {
-	e := &d.Enclosures[i]
-	area := 1.0
-	for _, side := range e.Size {
-		area *= max(side.Value, 1e-3)
+	if board := d.Enclosures[i].Board; len(board) == 2 {
+		return board[0].Value * board[1].Value
 	}
-	if len(e.Board) == 2 {
-		return e.Board[0].Value * e.Board[1].Value
-	}
-	return 1 // more than any board, so no spreading is added
+	return 1
 }
