@@ -6,31 +6,34 @@ var gauss = [...]struct{ x, w float64 }{
 	{0.769234655052842, 0.239314335249683}, {0.953089922969332, 0.118463442528095},
 }
 
-// cycle returns the mean over the on-off cycle between the setpoint and the hysteresis below it. The battery's voltage rises through each part dv of the band in a time
-// that is proportional to dv/(panel − battery), and falls through it in dv/battery; what makes it slow, the charge of its electrodes, cancels. ok is false
+// cycle finds the mean over the on-off cycle between the setpoint and the hysteresis below it. The battery's voltage rises through each part dv of the band in a time
+// that is proportional to dv/(panel − battery), and falls through it in dv/battery; what makes it slow, the charge of its electrodes, cancels. It returns false
 // if the panel does not reach the setpoint.
-func (s *Sim) cycle(l *light, t *terminal, setpoint float64) (op, bool) {
+func (s *Sim) cycle(setpoint float64) bool {
 	low := setpoint - s.reg.Hysteresis
-	most, _ := s.current(l, setpoint)
-	if most <= t.mainAt(setpoint)+s.gasAt(t, setpoint)+t.ext {
-		return op{}, false
+	takes := func(v float64) (all, gas float64) {
+		gas = s.gasAt(v)
+		return s.now.mainAt(v) + gas + s.now.ext, gas
 	}
-	if t.mainAt(low)+s.gasAt(t, low)+t.ext <= 0 { // it rests within the band
-		o := s.resting(t, &Leak{})
-		o.idle = most
-		return o, true
+	most, _ := s.current(setpoint)
+	if all, _ := takes(setpoint); most <= all {
+		return false
+	}
+	if all, _ := takes(low); all <= 0 { // it rests within the band
+		s.resting(&Leak{})
+		s.flow.idle = most
+		return true
 	}
 	var o op
 	var time, gave float64
 	for _, g := range gauss {
 		v := low + float64(g.x*s.reg.Hysteresis)
-		i, drop := s.current(l, v)
-		gas := s.gasAt(t, v)
-		takes := t.mainAt(v) + gas + t.ext
-		if i <= takes {
-			return op{}, false
+		i, drop := s.current(v)
+		all, gas := takes(v)
+		if i <= all {
+			return false
 		}
-		on, off := g.w/(i-takes), g.w/takes // [K3]
+		on, off := g.w/(i-all), g.w/all // [K3]
 		time += on + off
 		gave += float64(on * i)
 		o.v += float64((on + off) * v)
@@ -44,6 +47,7 @@ func (s *Sim) cycle(l *light, t *terminal, setpoint float64) (op, bool) {
 	}
 	o.in, o.at = gave/time, true
 	o.more -= float64(o.in * o.v)
-	o.main = o.in - o.gas - t.ext
-	return o, true
+	o.main = o.in - o.gas - s.now.ext
+	s.flow = o
+	return true
 }

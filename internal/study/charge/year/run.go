@@ -60,16 +60,17 @@ func (s *Sim) Advance(m *Minute, dt float64) {
 		}
 	}
 	was := s.last.at
-	o := s.solve(m, dt)
-	if s.due(m, &o, was, dt) {
+	s.solve(m, dt)
+	if s.due(m, was, dt) {
 		s.split(m, dt)
 		return
 	}
-	s.book(m, &o, dt)
+	s.book(m, dt)
 }
 
 // due reports whether something may switch within the step.
-func (s *Sim) due(m *Minute, o *op, was bool, dt float64) bool {
+func (s *Sim) due(m *Minute, was bool, dt float64) bool {
+	o := &s.flow
 	if o.v < s.watch.low || o.v > s.watch.high {
 		return true
 	}
@@ -98,33 +99,36 @@ const (
 func (s *Sim) split(m *Minute, rest float64) {
 	const most = 8 // events in a minute
 	for range most {
-		begin := s.solve(m, 0)
-		if e := s.now(m, &begin); e != nothing {
+		s.solve(m, 0)
+		begin := s.flow
+		if e := s.at(m, &begin); e != nothing {
 			s.apply(e)
 			continue
 		}
-		room, whole := s.room, s.solve(m, rest)
-		s.room -= float64((whole.main - s.self) * rest)
-		end := s.solve(m, 0)
+		s.solve(m, rest)
+		room := s.room
+		s.room -= float64((s.flow.main - s.self) * rest)
+		s.solve(m, 0)
+		end := s.flow
 		s.room = room
-		at, e := s.first(m, &begin, &end, rest)
+		part, e := s.first(m, &begin, &end, rest)
 		if e == nothing {
 			break
 		}
-		part := s.solve(m, at)
-		part.at = begin.at
-		s.book(m, &part, at)
+		s.solve(m, part)
+		s.flow.at = begin.at
+		s.book(m, part)
 		s.apply(e)
-		if rest -= at; rest <= 0 {
+		if rest -= part; rest <= 0 {
 			return
 		}
 	}
-	o := s.solve(m, rest)
-	s.book(m, &o, rest)
+	s.solve(m, rest)
+	s.book(m, rest)
 }
 
-// now returns what switches at once.
-func (s *Sim) now(m *Minute, o *op) event {
+// at returns what switches at once.
+func (s *Sim) at(m *Minute, o *op) event {
 	switch {
 	case !s.off && o.v <= s.disconnect:
 		return disconnects
@@ -182,11 +186,11 @@ func (s *Sim) reached(m *Minute, begin, end *op, rest float64) float64 {
 
 // excess is the current that the panel gives at the setpoint beyond what the battery takes there.
 func (s *Sim) excess(m *Minute) float64 {
-	var l light
-	s.light(m, &l)
-	t, setpoint := s.terminal(m, 0), s.setpoint(m.Battery)
-	i, _ := s.current(&l, setpoint)
-	return i - t.mainAt(setpoint) - s.gasAt(&t, setpoint) - t.ext
+	s.light(m)
+	s.terminal(m, 0)
+	setpoint := s.setpoint(m.Battery)
+	i, _ := s.current(setpoint)
+	return i - s.now.mainAt(setpoint) - s.gasAt(setpoint) - s.now.ext
 }
 
 func (s *Sim) apply(e event) {
@@ -205,7 +209,8 @@ func (s *Sim) apply(e event) {
 }
 
 // book adds what flowed in a time to the state and the sums.
-func (s *Sim) book(m *Minute, o *op, dt float64) {
+func (s *Sim) book(m *Minute, dt float64) {
+	o := &s.flow
 	if (o.main > 0) != s.up || o.dead || s.guarded {
 		s.seldom(m, o, dt)
 	}
@@ -246,7 +251,7 @@ func (s *Sim) book(m *Minute, o *op, dt float64) {
 	}
 	s.room -= float64(main * dt)
 	x.state += float64(s.State() * dt)
-	s.last = *o
+	s.last.v, s.last.main, s.last.gas, s.last.in, s.last.idle, s.last.at = o.v, o.main, o.gas, o.in, o.idle, o.at
 }
 
 // feed books the load.

@@ -17,7 +17,10 @@ type Sim struct {
 
 	room    float64 // C, missing until the battery takes nothing more
 	self    float64 // A, self-discharge of this step
-	last    op      // of the step before
+	now     terminal
+	sun     light
+	flow    op   // of this step
+	last    past // of the step before
 	mode    mode
 	vj      float64 // V, at the panel's junction
 	iph     float64 // A, photocurrent of that step; 0 in the dark
@@ -73,6 +76,12 @@ type op struct {
 	idle float64 // A that the panel could have given besides, at this voltage
 	at   bool    // at the setpoint
 	dead bool    // the battery gives nothing
+}
+
+// past is what a step leaves to the next.
+type past struct {
+	v, main, gas, in, idle float64
+	at                     bool
 }
 
 // New makes a simulation at its start.

@@ -13,50 +13,49 @@ type terminal struct {
 	ext          float64 // A
 }
 
-// terminal returns the battery for a step of twice half a time, s, which begins at s.room. Its conductances are those of the middle, to which the current
+// terminal finds the battery for a step of twice half a time, s, which begins at s.room. Its conductances are those of the middle, to which the current
 // of the step before leads; that the open-circuit voltage rises until then acts as a resistance.
-func (s *Sim) terminal(m *Minute, half float64) (t terminal) {
-	scale := s.scale0
-	fall := s.fall
-	t.emf = s.full - float64(s.fall*s.room)
+func (s *Sim) terminal(m *Minute, half float64) {
+	t := &s.now
+	scale, fall := s.scale0, s.fall
+	emf := s.full - float64(s.fall*s.room)
 	if s.warming {
 		scale, s.self = s.scale.at(m.Battery), s.leaks.at(m.Battery)
-		t.emf += float64(s.perKelvin * (m.Battery - 298.15))
+		emf += float64(s.perKelvin * (m.Battery - 298.15))
 	}
 	if s.curved {
-		t.emf, fall = s.battery.Open(s.Deficit(), m.Battery)
+		emf, fall = s.battery.Open(s.Deficit(), m.Battery)
 	}
 	stiff := float64(half * fall)
 	left := float64((s.room - float64(half*s.last.main)) * s.inverse)
 	if left < 1e-12 {
 		left = 1e-12
 	}
-	top := float64(scale * left)
-	t.in = top / (float64(s.in1*left) + s.in0 + float64(top*stiff)) // [K1]
 	rest := s.out2 - left
 	if rest < 1e-12 {
 		rest = 1e-12
 	}
-	top = float64(scale * rest)
-	t.out = top / (float64(s.out1*left) + s.out0 + float64(top*stiff)) // [K2]
+	in, out := float64(scale*left), float64(scale*rest)
+	t.emf = emf
+	t.in = in / (float64(s.in1*left) + s.in0 + float64(in*stiff))      // [K1]
+	t.out = out / (float64(s.out1*left) + s.out0 + float64(out*stiff)) // [K2]
 	t.offset = s.offset + float64(s.gasWarm*m.Battery)
 	t.ext = s.reg.Standby
 	if !s.off {
 		t.ext += m.Load
 	}
 	if s.guarded {
-		s.protected(&t)
+		s.protected()
 	}
-	return t
 }
 
 // protected lays the protection inside the battery over it.
-func (s *Sim) protected(t *terminal) {
+func (s *Sim) protected() {
 	if s.guard.NoCharge {
-		t.in = 0
+		s.now.in = 0
 	}
 	if s.guard.NoDischarge {
-		t.out, t.ext = 0, 0
+		s.now.out, s.now.ext = 0, 0
 	}
 }
 
@@ -82,8 +81,8 @@ const (
 )
 
 // gasAt returns the gas at a voltage.
-func (s *Sim) gasAt(t *terminal, voltage float64) float64 {
-	next := float64(s.perVolt*voltage) + t.offset
+func (s *Sim) gasAt(voltage float64) float64 {
+	next := float64(s.perVolt*voltage) + s.now.offset
 	if d := next - s.x; d < small && d > -small {
 		s.base *= near(d)
 	} else {
@@ -93,11 +92,13 @@ func (s *Sim) gasAt(t *terminal, voltage float64) float64 {
 	return s.base
 }
 
-// resting returns the battery with nothing from the panel.
-func (s *Sim) resting(t *terminal, leak *Leak) op {
+// resting finds the battery with nothing from the panel.
+func (s *Sim) resting(leak *Leak) {
+	t, o := &s.now, &s.flow
+	o.in, o.more, o.lost, o.idle, o.at, o.dead = 0, 0, 0, 0, false, false
 	v := s.last.v
 	for n := 0; n < 100; n++ {
-		gas := s.gasAt(t, v)
+		gas := s.gasAt(v)
 		g := t.out
 		if v > t.emf {
 			g = t.in
@@ -113,10 +114,11 @@ func (s *Sim) resting(t *terminal, leak *Leak) op {
 			}
 			gas *= near(-float64(s.perVolt * step))
 			leaks := leak.At + float64(leak.Slope*(v-leak.Voltage))
-			return op{v: v, main: -gas - t.ext - leaks, gas: gas, leak: leaks}
+			o.v, o.main, o.gas, o.leak = v, -gas-t.ext-leaks, gas, leaks
+			return
 		}
 	}
-	return op{v: t.emf, dead: true} // it gives nothing any more
+	o.v, o.main, o.gas, o.leak, o.dead = t.emf, 0, 0, 0, true // it gives nothing any more
 }
 
 // A light is the panel, and the path behind it, in one step.
@@ -128,8 +130,8 @@ type light struct {
 	row     []segment
 }
 
-func (s *Sim) light(m *Minute, l *light) {
-	p := &s.panel
+func (s *Sim) light(m *Minute) {
+	l, p := &s.sun, &s.panel
 	sun := float64(m.Sun * 1e-3)
 	l.iph = float64(sun * (p.Photocurrent + float64(p.PerKelvin*(m.Cell-298.15))))
 	l.i0 = s.saturation.at(m.Cell)
@@ -139,7 +141,8 @@ func (s *Sim) light(m *Minute, l *light) {
 }
 
 // dim reports whether the panel gives nothing at the battery's voltage.
-func (s *Sim) dim(l *light) bool {
+func (s *Sim) dim() bool {
+	l := &s.sun
 	if l.iph > float64(0.05*s.panel.Photocurrent) {
 		return false
 	}
@@ -148,7 +151,8 @@ func (s *Sim) dim(l *light) bool {
 }
 
 // guess says where the panel's junction is about to be, V.
-func (s *Sim) guess(l *light) float64 {
+func (s *Sim) guess() float64 {
+	l := &s.sun
 	if s.iph > 0 {
 		return s.vj + float64(s.per*(l.iph-s.iph))
 	}
@@ -160,17 +164,17 @@ func (s *Sim) guess(l *light) float64 {
 type junction struct{ i, di, bend, v, dv, sag, drop, r float64 }
 
 // junction takes e, the current of the diode.
-func (s *Sim) junction(l *light, vj, e float64) (j junction) {
-	j.i = l.iph - (e - l.i0) - float64(vj*l.gsh)
-	j.di = -float64(l.inva*e) - l.gsh
-	j.bend = -float64(float64(l.inva*l.inva) * e)
-	drop, r, curve := s.path.drop(l.row, l.share, j.i)
+func (s *Sim) junction(j *junction, vj, e float64) {
+	l := &s.sun
+	i := l.iph - (e - l.i0) - float64(vj*l.gsh)
+	di := -float64(l.inva*e) - l.gsh
+	bend := -float64(float64(l.inva*l.inva) * e)
+	drop, r, curve := s.path.drop(l.row, l.share, i)
 	all := r + s.panel.Series
-	j.v = vj - float64(j.i*s.panel.Series) - drop
-	j.dv = 1 - float64(j.di*all)
-	j.sag = -float64(j.bend*all) - float64(curve*float64(j.di*j.di))
-	j.drop, j.r = drop, r
-	return j
+	j.i, j.di, j.bend, j.drop, j.r = i, di, bend, drop, r
+	j.v = vj - float64(i*s.panel.Series) - drop
+	j.dv = 1 - float64(di*all)
+	j.sag = -float64(bend*all) - float64(curve*float64(di*di))
 }
 
 // moved returns e at another voltage of the junction.
@@ -182,93 +186,116 @@ func (l *light) moved(e, vj, by float64) float64 {
 }
 
 // quick is how often Newton's method is tried before a bracket is sought.
-const quick = 4
+const quick = 6
 
-// free returns the panel straight on the battery, by the voltage of the panel's junction at which both have the same current. ok is false if the panel gives
-// nothing.
-func (s *Sim) free(l *light, t *terminal) (o op, ok bool) {
-	vj := s.guess(l)
+// free finds the panel straight on the battery, by the voltage of the panel's junction at which both have the same current. It returns false if the panel
+// gives nothing.
+func (s *Sim) free() bool {
+	l, t := &s.sun, &s.now
+	vj := s.guess()
 	e := float64(l.i0 * numeric.Exp(float64(vj*l.inva)))
+	var j junction
 	for range quick {
-		j := s.junction(l, vj, e)
-		if !(j.i >= 0) {
-			break
-		}
-		gas := s.gasAt(t, j.v)
-		g := t.out
-		if j.v > t.emf {
-			g = t.in
-		}
-		kg := float64(s.perVolt * gas)
-		g0 := g + kg
-		f := j.i - float64((j.v-t.emf)*g) - gas - t.ext
-		inv := 1 / (j.di - float64(j.dv*g0))
-		step := float64(f * inv)
-		if step < wide && step > -wide {
-			second := j.bend - float64(j.sag*g0) - float64(float64(s.perVolt*kg)*float64(j.dv*j.dv))
-			d := -float64(step * (1 + float64(float64(0.5*second)*float64(inv*step))))
-			rise := float64(d * (j.dv + float64(0.5*j.sag*d)))
-			gain := float64(d * (j.di + float64(0.5*j.bend*d)))
-			if (j.v+rise > t.emf) == (j.v > t.emf) {
-				s.vj, s.iph, s.per = vj+d, l.iph, -float64((1+float64((j.r+s.panel.Series)*g0))*inv)
-				i, v := j.i+gain, j.v+rise
-				gas *= near(float64(s.perVolt * rise))
-				return op{v: v, in: i, main: i - gas - t.ext, gas: gas, lost: float64(i * (j.drop + float64(j.r*gain)))}, true
+		s.junction(&j, vj, e)
+		step := l.above(&j)
+		if j.i > 0 {
+			gas := s.gasAt(j.v)
+			g := t.out
+			if j.v > t.emf {
+				g = t.in
+			}
+			kg := float64(s.perVolt * gas)
+			g0 := g + kg
+			f := j.i - float64((j.v-t.emf)*g) - gas - t.ext
+			inv := 1 / (j.di - float64(j.dv*g0))
+			step = float64(f * inv)
+			if step < wide && step > -wide {
+				second := j.bend - float64(j.sag*g0) - float64(float64(s.perVolt*kg)*float64(j.dv*j.dv))
+				d := -float64(step * (1 + float64(float64(0.5*second)*float64(inv*step))))
+				rise := float64(d * (j.dv + float64(0.5*j.sag*d)))
+				if (j.v+rise > t.emf) == (j.v > t.emf) {
+					gain := float64(d * (j.di + float64(0.5*j.bend*d)))
+					s.vj, s.iph, s.per = vj+d, l.iph, -float64((1+float64((j.r+s.panel.Series)*g0))*inv)
+					s.straight(j.v+rise, j.i+gain, gas*near(float64(s.perVolt*rise)), j.drop+float64(j.r*gain))
+					return true
+				}
 			}
 		}
-		if step > 2 || step < -2 {
-			break
-		}
+		step = limited(step)
 		e = l.moved(e, vj, -step)
 		vj -= step
 	}
-	return s.freeSlowly(l, t)
+	return s.freeSlowly()
+}
+
+// above is the step to where the panel gives something, from where it takes.
+func (l *light) above(j *junction) float64 { return (j.i - float64(0.2*l.iph)) / j.di }
+
+func limited(step float64) float64 {
+	const most = 2 // V
+	if step > most {
+		return most
+	}
+	if step < -most {
+		return -most
+	}
+	return step
+}
+
+// straight notes what flows with the panel on the battery.
+func (s *Sim) straight(v, i, gas, drop float64) {
+	o := &s.flow
+	o.v, o.in, o.main, o.gas, o.lost = v, i, i-gas-s.now.ext, gas, float64(i*drop)
+	o.more, o.leak, o.idle, o.at, o.dead = 0, 0, 0, false, false
 }
 
 // current returns what the panel gives through the path at a voltage of the battery, and the drop of the path. It is 0 if the panel does not reach it.
-func (s *Sim) current(l *light, voltage float64) (i, drop float64) {
-	vj := s.guess(l)
+func (s *Sim) current(voltage float64) (i, drop float64) {
+	l := &s.sun
+	vj := s.guess()
 	e := float64(l.i0 * numeric.Exp(float64(vj*l.inva)))
+	var j junction
 	for range quick {
-		j := s.junction(l, vj, e)
-		if !(j.i >= 0) {
-			break
+		s.junction(&j, vj, e)
+		step := l.above(&j)
+		if j.i > 0 {
+			inv := 1 / j.dv
+			step = float64((j.v - voltage) * inv)
+			if step < wide && step > -wide {
+				d := -float64(step * (1 + float64(float64(0.5*j.sag)*float64(inv*step))))
+				gain := float64(d * (j.di + float64(0.5*j.bend*d)))
+				s.vj, s.iph, s.per = vj+d, l.iph, float64((j.r+s.panel.Series)*inv)
+				return j.i + gain, j.drop + float64(j.r*gain)
+			}
 		}
-		inv := 1 / j.dv
-		step := float64((j.v - voltage) * inv)
-		if step < wide && step > -wide {
-			d := -float64(step * (1 + float64(float64(0.5*j.sag)*float64(inv*step))))
-			gain := float64(d * (j.di + float64(0.5*j.bend*d)))
-			s.vj, s.iph, s.per = vj+d, l.iph, float64((j.r+s.panel.Series)*inv)
-			return j.i + gain, j.drop + float64(j.r*gain)
-		}
-		if step > 2 || step < -2 {
-			break
-		}
+		step = limited(step)
 		e = l.moved(e, vj, -step)
 		vj -= step
 	}
-	return s.currentSlowly(l, voltage)
+	return s.currentSlowly(voltage)
 }
 
-// hold returns the battery at the setpoint by pwm; ok is false if the panel gives less than that takes.
-func (s *Sim) hold(l *light, t *terminal, setpoint float64) (op, bool) {
-	i, drop := s.current(l, setpoint)
-	gas, main := s.gasAt(t, setpoint), t.mainAt(setpoint)
-	need := main + gas + t.ext
+// hold finds the battery at the setpoint by pwm; it returns false if the panel gives less than that takes.
+func (s *Sim) hold(setpoint float64) bool {
+	i, drop := s.current(setpoint)
+	gas, main := s.gasAt(setpoint), s.now.mainAt(setpoint)
+	need := main + gas + s.now.ext
 	if s.reg.Ripple > 0 && need > 0 && need < i {
 		gas *= s.rippled(i, need/i)
-		need = main + gas + t.ext
+		need = main + gas + s.now.ext
 	}
 	if need > i {
-		return op{}, false
+		return false
 	}
 	if need <= 0 {
-		o := s.resting(t, &Leak{})
-		o.idle = i
-		return o, true
+		s.resting(&Leak{})
+		s.flow.idle = i
+		return true
 	}
-	return op{v: setpoint, in: need, main: main, gas: gas, lost: float64(need * drop), idle: i - need, at: true}, true
+	o := &s.flow
+	o.v, o.in, o.main, o.gas, o.lost, o.idle, o.at = setpoint, need, main, gas, float64(need*drop), i-need, true
+	o.more, o.leak, o.dead = 0, 0, false
+	return true
 }
 
 // rippled is by how much more gas pulses of a current at a duty make than their mean: the voltage is above the mean while they last and below it between.
@@ -295,77 +322,74 @@ func (s *Sim) compensated(at25, temperature float64) float64 {
 	return at25 + float64(s.reg.PerKelvin*(temperature-298.15))
 }
 
-// solve returns what flows in a step of a length from the present state on; 0 for this very moment.
-func (s *Sim) solve(m *Minute, dt float64) op {
-	t := s.terminal(m, 0.5*dt)
+// solve finds what flows in a step of a length from the present state on; 0 for this very moment. It leaves it in s.flow: a value that is
+// returned would be copied at each floor, which costs more than the computing.
+func (s *Sim) solve(m *Minute, dt float64) {
+	s.terminal(m, 0.5*dt)
 	if m.Sun <= 0 {
-		return s.darkness(&t)
+		s.darkness()
+		return
 	}
-	var l light
-	s.light(m, &l)
-	if s.dim(&l) {
-		return s.darkness(&t)
-	}
-	if s.reg.Method == None {
-		if o, ok := s.free(&l, &t); ok {
-			return o
+	s.light(m)
+	switch {
+	case s.dim():
+		s.darkness()
+	case s.reg.Method == None:
+		if !s.free() {
+			s.darkness()
 		}
-		return s.darkness(&t)
+	case s.float && s.reg.Float == 0:
+		s.resting(&Leak{})
+		s.flow.idle, _ = s.current(s.flow.v)
+	default:
+		s.charge(s.setpoint(m.Battery))
 	}
-	if s.float && s.reg.Float == 0 {
-		o := s.resting(&t, &Leak{})
-		o.idle, _ = s.current(&l, o.v)
-		return o
-	}
-	return s.charged(&l, &t, s.setpoint(m.Battery))
 }
 
-// darkness returns the battery when the panel gives nothing.
-func (s *Sim) darkness(t *terminal) op {
+// darkness finds the battery when the panel gives nothing.
+func (s *Sim) darkness() {
 	s.iph, s.mode = 0, bulk
-	return s.resting(t, &s.reg.Night)
+	s.resting(&s.reg.Night)
 }
 
-// charged returns the battery on a panel that is held back at a setpoint, trying first what was before.
-func (s *Sim) charged(l *light, t *terminal, setpoint float64) op {
+// charge finds the battery on a panel that is held back at a setpoint, trying first what was before.
+func (s *Sim) charge(setpoint float64) {
 	for range 2 {
 		if s.mode == bulk {
-			o, ok := s.free(l, t)
-			if !ok {
-				return s.darkness(t)
+			if !s.free() {
+				s.darkness()
+				return
 			}
-			if o.v <= setpoint {
-				return o
+			if s.flow.v <= setpoint {
+				return
 			}
 		}
-		o, ok := s.regulated(l, t, setpoint)
-		if ok {
-			return o
+		if s.regulated(setpoint) {
+			return
 		}
 		s.mode = bulk
 	}
-	// Between both by rounding: it just reaches the setpoint.
-	if o, ok := s.free(l, t); ok {
-		return o
+	if !s.free() { // between both by rounding: it just reaches the setpoint
+		s.darkness()
 	}
-	return s.darkness(t)
 }
 
-// regulated returns the battery around its setpoint, or not ok where it does not reach it.
-func (s *Sim) regulated(l *light, t *terminal, setpoint float64) (o op, ok bool) {
+// regulated finds the battery around its setpoint, or returns false where it does not reach it.
+func (s *Sim) regulated(setpoint float64) bool {
 	if s.reg.Method == OnOff {
 		s.mode = cycling
-		return s.cycle(l, t, setpoint)
+		return s.cycle(setpoint)
 	}
 	s.mode = held
-	return s.hold(l, t, setpoint)
+	return s.hold(setpoint)
 }
 
 // mostJunction is a voltage above that of any panel, V.
 const mostJunction = 1e4
 
 // open returns the voltage of the junction at which the panel gives nothing: a bracket's upper end.
-func (s *Sim) open(l *light) float64 {
+func (s *Sim) open() float64 {
+	l := &s.sun
 	give := func(vj float64) float64 {
 		x := float64(vj * l.inva)
 		if x > 700 {
@@ -381,15 +405,15 @@ func (s *Sim) open(l *light) float64 {
 }
 
 // slowly finds the voltage of the junction, between 0 and that of the open panel, at which balance changes its sign.
-func (s *Sim) slowly(l *light, balance func(j *junction) float64) (vj float64, found junction, ok bool) {
-	at := func(vj float64) junction {
-		j := s.junction(l, vj, float64(l.i0*numeric.Exp(float64(vj*l.inva))))
+func (s *Sim) slowly(balance func(j *junction) float64) (vj float64, found junction, ok bool) {
+	at := func(vj float64) (j junction) {
+		s.junction(&j, vj, float64(s.sun.i0*numeric.Exp(float64(vj*s.sun.inva))))
 		if j.i < 0 {
 			j.i = 0 // at the open end, by rounding
 		}
 		return j
 	}
-	vj, err := numeric.FindRoot(func(vj float64) float64 { j := at(vj); return balance(&j) }, 0, s.open(l), 1e-12)
+	vj, err := numeric.FindRoot(func(vj float64) float64 { j := at(vj); return balance(&j) }, 0, s.open(), 1e-12)
 	if err != nil {
 		return 0, found, false
 	}
@@ -397,24 +421,25 @@ func (s *Sim) slowly(l *light, balance func(j *junction) float64) (vj float64, f
 }
 
 // freeSlowly is free in a bracket.
-func (s *Sim) freeSlowly(l *light, t *terminal) (op, bool) {
-	vj, j, ok := s.slowly(l, func(j *junction) float64 {
-		return j.i - t.mainAt(j.v) - s.gas*numeric.Exp(min(float64(s.perVolt*j.v)+t.offset, 300)) - t.ext
+func (s *Sim) freeSlowly() bool {
+	t := &s.now
+	vj, j, ok := s.slowly(func(j *junction) float64 {
+		return j.i - t.mainAt(j.v) - float64(s.gas*numeric.Exp(min(float64(s.perVolt*j.v)+t.offset, 300))) - t.ext
 	})
 	if !ok || j.i < 1e-9 {
-		return op{}, false
+		return false
 	}
-	gas := s.gasAt(t, j.v)
-	s.vj, s.iph, s.per = vj, l.iph, s.panel.Series
-	return op{v: j.v, in: j.i, main: j.i - gas - t.ext, gas: gas, lost: float64(j.i * j.drop)}, true
+	s.vj, s.iph, s.per = vj, s.sun.iph, s.panel.Series
+	s.straight(j.v, j.i, s.gasAt(j.v), j.drop)
+	return true
 }
 
 // currentSlowly is current in a bracket.
-func (s *Sim) currentSlowly(l *light, voltage float64) (i, drop float64) {
-	vj, j, ok := s.slowly(l, func(j *junction) float64 { return voltage - j.v })
+func (s *Sim) currentSlowly(voltage float64) (i, drop float64) {
+	vj, j, ok := s.slowly(func(j *junction) float64 { return voltage - j.v })
 	if !ok {
 		return 0, 0
 	}
-	s.vj, s.iph, s.per = vj, l.iph, s.panel.Series
+	s.vj, s.iph, s.per = vj, s.sun.iph, s.panel.Series
 	return j.i, j.drop
 }

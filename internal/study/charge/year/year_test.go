@@ -162,18 +162,16 @@ func TestOnOffAgainstElectrodes(t *testing.T) {
 	if !s.last.at {
 		t.Fatal("does not reach the setpoint")
 	}
-	mean := s.solve(&m, 0)
-	term := s.terminal(&m, 0)
-	var l light
-	s.light(&m, &l)
+	s.solve(&m, 0)
+	mean, term := s.flow, s.now
 	const farads, dt, seconds = 1.0, 0.0005, 400.0
 	v, on, in, gas, volts, n := 14.0, true, 0.0, 0.0, 0.0, 0.0
 	for range int(seconds / dt) {
 		i := 0.0
 		if on {
-			i, _ = s.current(&l, v)
+			i, _ = s.current(v)
 		}
-		g := s.gasAt(&term, v)
+		g := s.gasAt(v)
 		v += (i - term.mainAt(v) - g - term.ext) / farads * dt
 		in, gas, volts, n = in+i, gas+g, volts+v, n+1
 		if v >= r.Absorption {
