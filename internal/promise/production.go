@@ -10,6 +10,7 @@ import (
 	"hindwatt/internal/product"
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/study/production"
+	"hindwatt/internal/study/rating"
 )
 
 var productionDims = map[string]quantity.Dimension{
@@ -22,7 +23,21 @@ func (s *session) production(ctx context.Context, at int) (*production.Result, e
 	in := bind.Production(s.product)
 	in.At = at
 	in.Seed = s.options.Seed
+	s.warmth(&in)
 	return production.Run(ctx, in)
+}
+
+// warmth hands over how warm each enclosure gets inside, where another one is an alternative. What cannot be computed is left out.
+func (s *session) warmth(in *production.Input) {
+	if !slices.ContainsFunc(in.Instead, func(a production.Alternative) bool { return a.Enclosure }) {
+		return
+	}
+	in.Rise = rating.Rise(bind.Rating(s.product, s.options.Installation))
+	for i := range in.Instead {
+		if other, err := s.product.Folder.Resolve(in.Instead[i].Name); err == nil {
+			in.Instead[i].Input.Rise = rating.Rise(bind.Rating(other, s.options.Installation))
+		}
+	}
 }
 
 // mostBatch is the largest batch that a promise may name.

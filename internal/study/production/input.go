@@ -11,7 +11,8 @@ type Value = quantity.Written
 
 // Input is what making and selling a product takes. All but Currency may be missing.
 type Input struct {
-	Currency  string // of all results; that of the hour, the price or the first line if it is empty
+	Rise      float64 // K, how far the inside of its enclosure lies above the air at the label's current; 0: not known
+	Currency  string  // of all results; that of the hour, the price or the first line if it is empty
 	Lines     []Line
 	Steps     []Step // in the file's order
 	Overheads []Overhead

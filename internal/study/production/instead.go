@@ -17,6 +17,7 @@ type Other struct {
 	Saves     Interval // on one good unit; what both ways share is cancelled
 	Once      float64  // what it costs more once, such as tooling
 	PaysAfter float64  // units until that is earned; 0: never, or nothing is to be earned
+	Rise      float64  // K, of the inside above the air at the label's current; 0: not known
 }
 
 // instead computes the alternatives. One that cannot be computed is a warning: the rest stands.
@@ -69,7 +70,7 @@ func (r *Result) other(a *Alternative, p plan) (Other, error) {
 	if err != nil {
 		return Other{}, err
 	}
-	o := Other{Name: a.Name, Enclosure: a.Enclosure, Unit: m.unit(m.estimates(), q, nil, nil), Saves: Interval{b.Value, b.Low, b.High}, Once: m.paidOnce() - own.paidOnce()}
+	o := Other{Name: a.Name, Enclosure: a.Enclosure, Unit: m.unit(m.estimates(), q, nil, nil), Saves: Interval{b.Value, b.Low, b.High}, Once: m.paidOnce() - own.paidOnce(), Rise: a.Input.Rise}
 	o.PaysAfter = paysAfter(o, max(1, rec.AllGood.Best), rec.AllGood.Best > 0)
 	return o, nil
 }

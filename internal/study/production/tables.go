@@ -129,6 +129,7 @@ func (r *Result) othersTable() page.Table {
 		t.Rows = append(t.Rows, row(cmp.Or(o.Name, "product.toml as it is"), o.Unit, r.money(o.Saves.Best), r.limits(o.Saves)))
 		once = once || o.Once != 0
 	}
+	r.addRise(&t)
 	if !once {
 		return t
 	}
@@ -140,6 +141,25 @@ func (r *Result) othersTable() page.Table {
 		t.Note += fmt.Sprintf(" What is paid once, such as tooling, is spread over the %.0f units made so far.", n)
 	}
 	return t
+}
+
+// addRise adds what another enclosure costs, or saves, in degrees.
+func (r *Result) addRise(t *page.Table) {
+	if !slices.ContainsFunc(r.Others, func(o Other) bool { return o.Enclosure && o.Rise > 0 }) {
+		return
+	}
+	word := func(rise float64) string {
+		if rise <= 0 {
+			return "not known"
+		}
+		return fmt.Sprintf("%.0f K", rise)
+	}
+	t.Head, t.Align = append(t.Head, "inside above the air"), t.Align+"r"
+	t.Rows[0] = append(t.Rows[0], word(r.Input.Rise))
+	for i, o := range r.Others {
+		t.Rows[i+1] = append(t.Rows[i+1], word(o.Rise))
+	}
+	t.Note += " Above the air: a nominal unit conducting the label's current at 25 °C, by the rating study."
 }
 
 func (o *Other) payback() string {
