@@ -29,6 +29,29 @@ func (s *Solver) holds(ofLargest, part, extra float64) bool {
 	return true
 }
 
+// accept notes how well a solution holds: the largest sum at a node, and what rounding can do to a voltage. That is
+// the answer of the tangents to currents of ε·Σ|G·V| into every node at once. The matrix is used up.
+func (s *Solver) accept(part, extra float64) {
+	if part < 1 || extra > 0 {
+		return
+	}
+	s.residual, s.rounding = 0, 0
+	nodes := s.net.Nodes()
+	for i := 1; i < nodes; i++ {
+		s.residual = max(s.residual, math.Abs(s.f[i]))
+	}
+	for i := range s.f {
+		s.f[i] = epsilon * s.weight[i]
+	}
+	if !eliminate(s.rows, s.f) {
+		s.rounding = huge
+		return
+	}
+	for i := 1; i < nodes; i++ {
+		s.rounding = max(s.rounding, min(math.Abs(s.f[i]), huge))
+	}
+}
+
 // weigh computes Σ|G·V| at each node, the like of arms, and the largest current.
 func (s *Solver) weigh(part, extra float64) (largest float64) {
 	x, w := s.x, s.weight
@@ -77,8 +100,8 @@ func (s *Solver) weigh(part, extra float64) (largest float64) {
 	return largest
 }
 
-// record writes the current of each branch, and returns the largest sum at a node and the largest current.
-func (s *Solver) record() (residual, largest float64) {
+// record writes the current of each branch, and returns the largest.
+func (s *Solver) record() (largest float64) {
 	line, arm, push, bend := 0, 0, 0, 0
 	for k := range s.net.branches {
 		b := &s.net.branches[k]
@@ -95,7 +118,7 @@ func (s *Solver) record() (residual, largest float64) {
 				i = -i
 			}
 			bend++
-		case b.ohms < s.finest:
+		case s.isArm(b):
 			i = s.x[s.arms[arm].place]
 			arm++
 		default:
@@ -106,8 +129,5 @@ func (s *Solver) record() (residual, largest float64) {
 		s.flow[k] = i
 		largest = max(largest, math.Abs(i))
 	}
-	for i := 1; i < s.net.Nodes(); i++ {
-		residual = max(residual, math.Abs(s.f[i]))
-	}
-	return residual, largest
+	return largest
 }

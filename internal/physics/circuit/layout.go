@@ -1,7 +1,5 @@
 package circuit
 
-import "math"
-
 // prepare lays the network out for its present values.
 func (s *Solver) prepare() error {
 	n := s.net
@@ -24,14 +22,14 @@ func (s *Solver) prepare() error {
 		s.shape = n.shape
 		s.warm = false
 	}
-	s.layOut(BranchBelow)
+	s.layOut(false)
 	return nil
 }
 
-// layOut sorts the branches and stamps the linear ones; the currents of resistances below finest are unknowns.
-func (s *Solver) layOut(finest float64) {
+// layOut sorts the branches and stamps the linear ones; all makes every current an unknown.
+func (s *Solver) layOut(all bool) {
 	n := s.net
-	s.finest = finest
+	s.all = all
 	s.lines, s.arms, s.pushes = s.lines[:0], s.arms[:0], s.pushes[:0]
 	s.bends = grown(s.bends, len(n.curves))
 	bends := 0
@@ -52,12 +50,12 @@ func (s *Solver) layOut(finest float64) {
 			}
 			c := &s.bends[bends]
 			c.a, c.b, c.at, c.j = from, to, 0, j
-			if finest > BranchBelow && (math.IsInf(finest, 1) || float64(c.g*c.w*finest) > 1) {
+			if all {
 				place++
 				c.at = int32(place)
 			}
 			bends++
-		case b.ohms < finest:
+		case s.isArm(b):
 			place++
 			s.arms = append(s.arms, arm{from, to, int32(place), b.emf, b.ohms})
 		default:
@@ -69,6 +67,9 @@ func (s *Solver) layOut(finest float64) {
 	s.room()
 	s.stampLinear()
 }
+
+// isArm reports whether the current of a linear branch is an unknown.
+func (s *Solver) isArm(b *branch) bool { return s.all || b.ohms < BranchBelow }
 
 // room makes the workspace large enough.
 func (s *Solver) room() {

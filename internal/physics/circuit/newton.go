@@ -2,15 +2,6 @@ package circuit
 
 import "math"
 
-// verdict is how a run of Newton's method ended.
-type verdict uint8
-
-const (
-	failed  verdict = iota
-	settled         // the steps became small and the sums at all nodes hold
-	noisy           // the sums are as small as rounding lets them be, but the voltages still move
-)
-
 const (
 	epsilon      = 0x1p-52
 	sumPart      = 1e-9 // of the largest current, that a sum at a node may be off
@@ -23,38 +14,28 @@ const (
 	tangentReach = 1e-6 // V, on which a tangent departs from an exponential by some 1e-9 of it
 )
 
-// newton goes on from x until it settles.
+// newton goes on from x until it settles, or reports false.
 //
 //	part   of all sources, 0 … 1
 //	extra  conductance from each node to Ground, S
-func (s *Solver) newton(part, extra float64, most int) verdict {
+func (s *Solver) newton(part, extra float64, most int) bool {
 	still := false
 	for turn := range most {
 		s.evaluate(part, extra)
 		if (still || turn > patience) && s.holds(sumPart, part, extra) {
-			return settling(still)
+			s.accept(part, extra)
+			return true
 		}
 		s.iterations++
 		if !eliminate(s.rows, s.f) {
-			return failed
+			return false
 		}
 		var ok bool
 		if still, ok = s.step(); !ok {
-			return failed
+			return false
 		}
 	}
-	s.evaluate(part, extra)
-	if !s.holds(sumPart, part, extra) {
-		return failed
-	}
-	return settling(still)
-}
-
-func settling(still bool) verdict {
-	if still {
-		return settled
-	}
-	return noisy
+	return false
 }
 
 // evaluate computes the sums f and their derivatives, the matrix, at x.
@@ -151,18 +132,13 @@ func (s *Solver) step() (still, ok bool) {
 	still = true
 	x := s.x
 	nodes := s.net.Nodes()
-	s.moved = 0
 	for i := 1; i < len(x); i++ {
-		d := math.Abs(s.f[i])
-		x[i] -= s.f[i]
+		d := s.f[i]
+		x[i] -= d
 		if !(math.Abs(x[i]) < huge) {
 			return false, false
 		}
-		if i >= nodes {
-			continue
-		}
-		s.moved = max(s.moved, d)
-		if d > smallVolts+smallPart*math.Abs(x[i]) {
+		if i < nodes && math.Abs(d) > smallVolts+smallPart*math.Abs(x[i]) {
 			still = false
 		}
 	}
@@ -188,26 +164,4 @@ func (s *Solver) amps(b *bend) float64 {
 		return s.x[b.at]
 	}
 	return b.current(s.x[b.a] - s.x[b.b])
-}
-
-// refine solves once more with every current that a conductance far above the least one carries as an unknown. Where a
-// large conductance and a very small one meet, the current of the small one drowns in the rounding of the large one.
-func (s *Solver) refine() bool {
-	least := math.Inf(1)
-	for i := range s.lines {
-		least = min(least, s.lines[i].g)
-	}
-	for i := range s.bends {
-		least = min(least, s.bends[i].g*s.bends[i].w)
-	}
-	const far = 1e-7
-	s.keep()
-	s.layOut(max(2*BranchBelow, far/least))
-	clear(s.x[s.net.Nodes():])
-	if s.newton(1, 0, newtonLimit) != failed {
-		return true
-	}
-	s.layOut(BranchBelow)
-	s.restore()
-	return s.newton(1, 0, newtonLimit) != failed
 }

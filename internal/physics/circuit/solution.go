@@ -20,9 +20,9 @@ type Solution struct {
 	Largest    float64 // largest current of a branch, A
 	Iterations int
 
-	// Moved is by how many volts the last iteration still moved a voltage: next to nothing, but where a node
-	// hangs on a conductance that drowns in the rounding of others it is how well its voltage is known.
-	Moved float64
+	// Rounding is by how many volts the rounding of sums may have moved a voltage, at most or nearly so: next to nothing,
+	// but where a node hangs on a conductance that drowns among large currents it is how well its voltage is known.
+	Rounding float64
 
 	How How
 

@@ -8,10 +8,10 @@ type Solver struct {
 	// last bits of a solution then depend on the one before.
 	Warm bool
 
-	net    *Network
-	shape  int     // of the network when it was laid out
-	warm   bool    // x holds a solution
-	finest float64 // resistances below have their current as an unknown
+	net   *Network
+	shape int  // of the network when it was laid out
+	warm  bool // x holds a solution
+	all   bool // every current is an unknown
 
 	size   int // unknowns: nodes but Ground, then arms; counted from 1, as Ground is 0
 	lines  []line
@@ -27,7 +27,8 @@ type Solver struct {
 	keepX, keepU []float64   // what stepping returns to
 	parent       []int32
 	iterations   int
-	moved        float64 // largest change of a node's voltage in the last step
+	residual     float64
+	rounding     float64
 	solution     Solution
 }
 
@@ -74,15 +75,14 @@ func (s *Solver) Solve() (*Solution, error) {
 		s.warm = false
 		return nil, err
 	}
-	s.iterations, s.moved = 0, 0
+	s.iterations = 0
 	how, ok := s.search()
 	if !ok {
 		s.warm = false
 		return nil, s.notSolved()
 	}
 	s.warm = true
-	residual, largest := s.record()
-	s.solution = Solution{Residual: residual, Largest: largest, Moved: s.moved, Iterations: s.iterations, How: how, solver: s}
+	s.solution = Solution{Residual: s.residual, Largest: s.record(), Rounding: s.rounding, Iterations: s.iterations, How: how, solver: s}
 	return &s.solution, nil
 }
 
@@ -90,23 +90,14 @@ func (s *Solver) Solve() (*Solution, error) {
 // is to Ground is not lost in sums with large ones.
 func (s *Solver) search() (How, bool) {
 	if s.Warm && s.warm {
-		if s.newton(1, 0, newtonLimit) == settled {
+		if s.newton(1, 0, newtonLimit) {
 			return Newton, true
 		}
 	}
-	s.zero()
-	switch s.newton(1, 0, newtonLimit) {
-	case settled:
-		return Newton, true
-	case noisy:
-		if s.refine() {
-			return Newton, true
-		}
-	}
-	for _, finest := range []float64{BranchBelow, math.Inf(1)} {
-		s.layOut(finest)
+	for _, all := range []bool{false, true} {
+		s.layOut(all)
 		switch {
-		case finest > BranchBelow && s.fromZero():
+		case s.fromZero():
 			return Newton, true
 		case s.raiseSources():
 			return SourceStepping, true
@@ -120,7 +111,7 @@ func (s *Solver) search() (How, bool) {
 // fromZero is Newton's method without a start.
 func (s *Solver) fromZero() bool {
 	s.zero()
-	return s.newton(1, 0, newtonLimit) != failed
+	return s.newton(1, 0, newtonLimit)
 }
 
 // zero begins from nothing.
@@ -144,7 +135,7 @@ func (s *Solver) raiseSources() bool {
 	part, step := 0.0, 0.125
 	for part < 1 {
 		next := min(1, part+step)
-		if s.newton(next, 0, stepLimit) != failed {
+		if s.newton(next, 0, stepLimit) {
 			part = next
 			step *= 2
 			s.keep()
@@ -155,7 +146,7 @@ func (s *Solver) raiseSources() bool {
 			return false
 		}
 	}
-	return s.newton(1, 0, newtonLimit) != failed
+	return s.newton(1, 0, newtonLimit)
 }
 
 // lowerConductances begins with 1 S from each node to Ground and takes it away in steps.
@@ -164,12 +155,12 @@ func (s *Solver) lowerConductances() bool {
 	s.keep()
 	const last = 1e-15
 	g, factor := 1.0, 10.0
-	if s.newton(1, g, newtonLimit) == failed {
+	if !s.newton(1, g, newtonLimit) {
 		return false
 	}
 	for g > last {
 		s.keep()
-		if s.newton(1, g/factor, stepLimit) != failed {
+		if s.newton(1, g/factor, stepLimit) {
 			g /= factor
 			factor = min(factor*factor, 100)
 			continue
@@ -179,7 +170,7 @@ func (s *Solver) lowerConductances() bool {
 			return false
 		}
 	}
-	return s.newton(1, 0, newtonLimit) != failed
+	return s.newton(1, 0, newtonLimit)
 }
 
 // keep remembers where the search is, restore goes back there.
