@@ -25,7 +25,7 @@
 // Only if at every node the currents sum to less than 1e-9 of the largest current plus 8·ε·Σ|G·V|, with no
 // conductance left over from the stepping. A network without a unique solution is found by its graph,
 // before any number is computed, and named: a node that nothing fixes, a current into an open node, sources in
-// parallel. A not-a-number is never a solution.
+// parallel. A not-a-number is never a solution. Solution.Rounding tells how well the voltages are known.
 //
 // # What is assumed
 //
