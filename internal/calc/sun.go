@@ -48,7 +48,7 @@ func init() {
 				{Name: "date", Text: true, Help: "such as 2026-06-21; the solar day of the place's longitude"},
 				{Name: "edge", Dim: quantity.Angle, Default: "-0.833 deg", Valid: upTo(60 * degree), Want: "want -60 deg to 60 deg; 0 deg is the geometric horizon", Help: "elevation of the sun's centre that counts: -0.833 deg with usual refraction and the upper limb, 0 deg geometric, -6 deg civil twilight"},
 			},
-			Results: []Result{{"rise", "h", "after 00:00 UTC of the date; may be negative"}, {"set", "h", "after 00:00 UTC of the date; may be above 24"}, {"length", "h", "from rise to set"}},
+			Results: []Result{{"rise", "h", "after 00:00 UTC of the date; may be negative"}, {"set", "h", "after 00:00 UTC of the date; may be above 24"}, {"length", "h", "from rise to set; 0 where the sun stays below the edge all day, 24 where it stays above"}},
 			Formula: "roots of elevation(t) = edge between the midnights of the sun before and after noon",
 			Source:  "position as in the calculator sun; −0.833° is 34′ of refraction and 16′ of radius (Nautical Almanac Office, usual convention)",
 			Compute: daylight,
@@ -153,8 +153,13 @@ func daylight(_ context.Context, in Values) (Answers, error) {
 	if !d.Set.IsZero() {
 		a.List[1] = Answer{Value: d.Set.Sub(date).Hours()}
 	}
-	if length, ok := d.Length(); ok {
+	switch length, ok := d.Length(); {
+	case ok:
 		a.List[2] = Answer{Value: length.Hours()}
+	case d.Rise.IsZero() && d.Set.IsZero() && d.Above:
+		a.List[2] = Answer{Value: 24}
+	case d.Rise.IsZero() && d.Set.IsZero():
+		a.List[2] = Answer{Value: 0}
 	}
 	return a, nil
 }

@@ -49,7 +49,7 @@ func TestNoSunIsNoNumber(t *testing.T) {
 		args           []string
 	}{
 		{"daylight", "rise", "the sun stays above the edge all day", []string{"lat=78.22 deg", "lon=15.65 deg", "date=2026-06-21"}},
-		{"daylight", "length", "the sun stays above the edge all day", []string{"lat=90 deg", "lon=0 deg", "date=2026-06-21"}},
+		{"daylight", "set", "the sun stays above the edge all day", []string{"lat=90 deg", "lon=0 deg", "date=2026-06-21"}},
 		{"daylight", "set", "the sun stays below the edge all day", []string{"lat=78.22 deg", "lon=15.65 deg", "date=2026-12-21"}},
 		{"incidence", "ratio", "the sun is not above the horizon", []string{"lat=43 deg", "declination=-14 deg", "hour_angle=120 deg", "tilt=45 deg", "azimuth=180 deg"}},
 		{"hourly", "fraction", "the sun does not rise on this day", []string{"lat=80 deg", "day=355", "daily=1 MJ/m2", "hour_angle=0 deg"}},
@@ -61,6 +61,11 @@ func TestNoSunIsNoNumber(t *testing.T) {
 	}
 	if o := run(t, "incidence", "lat=43 deg", "declination=-14 deg", "hour_angle=120 deg", "tilt=45 deg", "azimuth=180 deg"); value(t, o, "angle") < 90 {
 		t.Error("the angle exists at night too, and is above 90°")
+	}
+	for date, hours := range map[string]float64{"2026-06-21": 24, "2026-12-21": 0} {
+		if got := value(t, run(t, "daylight", "lat=78.22 deg", "lon=15.65 deg", "date="+date), "length"); got != hours {
+			t.Errorf("%s is %v h long without rise or set, want %v", date, got, hours)
+		}
 	}
 	night := run(t, "extraterrestrial", "lat=70 deg", "day=355")
 	if value(t, night, "daily") != 0 || value(t, night, "sunset_angle") != 0 {
