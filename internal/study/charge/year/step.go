@@ -186,7 +186,7 @@ func (l *light) moved(e, vj, by float64) float64 {
 }
 
 // quick is how often Newton's method is tried before a bracket is sought.
-const quick = 6
+const quick = 12
 
 // free finds the panel straight on the battery, by the voltage of the panel's junction at which both have the same current. It returns false if the panel
 // gives nothing.
@@ -195,9 +195,10 @@ func (s *Sim) free() bool {
 	vj := s.guess()
 	e := float64(l.i0 * numeric.Exp(float64(vj*l.inva)))
 	var j junction
+	lo, hi := 0.0, math.Inf(1)
 	for range quick {
 		s.junction(&j, vj, e)
-		step := l.above(&j)
+		step, f := l.above(&j), j.i
 		if j.i > 0 {
 			gas := s.gasAt(j.v)
 			g := t.out
@@ -206,7 +207,7 @@ func (s *Sim) free() bool {
 			}
 			kg := float64(s.perVolt * gas)
 			g0 := g + kg
-			f := j.i - float64((j.v-t.emf)*g) - gas - t.ext
+			f = j.i - float64((j.v-t.emf)*g) - gas - t.ext
 			inv := 1 / (j.di - float64(j.dv*g0))
 			step = float64(f * inv)
 			if step < wide && step > -wide {
@@ -221,7 +222,14 @@ func (s *Sim) free() bool {
 				}
 			}
 		}
-		step = limited(step)
+		if f > 0 {
+			lo = vj
+		} else {
+			hi = vj
+		}
+		if step = limited(step); vj-step <= lo || vj-step >= hi { // it jumps to and fro over the kink
+			step = vj - float64(0.5*(lo+hi))
+		}
 		e = l.moved(e, vj, -step)
 		vj -= step
 	}
@@ -352,8 +360,16 @@ func (s *Sim) darkness() {
 	s.resting(&s.reg.Night)
 }
 
-// charge finds the battery on a panel that is held back at a setpoint, trying first what was before.
+// rises reports whether the voltage is about to go beyond a setpoint, as far as the step before tells.
+func (s *Sim) rises(setpoint float64) bool {
+	return s.sun.iph-s.iph > float64((setpoint-s.last.v)*(s.now.in+float64(s.perVolt*s.last.gas)))
+}
+
+// charge finds the battery on a panel that is held back at a setpoint, trying first what is likely.
 func (s *Sim) charge(setpoint float64) {
+	if s.mode == bulk && s.iph > 0 && s.rises(setpoint) {
+		s.mode = held
+	}
 	for range 2 {
 		if s.mode == bulk {
 			if !s.free() {
@@ -429,8 +445,13 @@ func (s *Sim) freeSlowly() bool {
 	if !ok || j.i < 1e-9 {
 		return false
 	}
-	s.vj, s.iph, s.per = vj, s.sun.iph, s.panel.Series
-	s.straight(j.v, j.i, s.gasAt(j.v), j.drop)
+	gas := s.gasAt(j.v)
+	g0 := t.out + float64(s.perVolt*gas)
+	if j.v > t.emf {
+		g0 = t.in + float64(s.perVolt*gas)
+	}
+	s.vj, s.iph, s.per = vj, s.sun.iph, -(1+float64((j.r+s.panel.Series)*g0))/(j.di-float64(j.dv*g0))
+	s.straight(j.v, j.i, gas, j.drop)
 	return true
 }
 
@@ -440,6 +461,6 @@ func (s *Sim) currentSlowly(voltage float64) (i, drop float64) {
 	if !ok {
 		return 0, 0
 	}
-	s.vj, s.iph, s.per = vj, s.sun.iph, s.panel.Series
+	s.vj, s.iph, s.per = vj, s.sun.iph, (j.r+s.panel.Series)/j.dv
 	return j.i, j.drop
 }
