@@ -43,7 +43,7 @@ var (
 
 // Rules of the trade, all common practice.
 const (
-	fuseMargin  = 1.25   // over the continuous current: a fuse carries 0.8 of its rating for ever
+	fuseMargin  = 1.3    // over the continuous current: a fuse carries 0.8 of its rating for ever at 25 °C, and the label speaks of 40 °C
 	diodeMargin = 2      // over the continuous current
 	panelMargin = 1.25   // of the label's current over the panel's short-circuit current
 	rho         = 0.0172 // Ω·mm²/m, copper at 20 °C

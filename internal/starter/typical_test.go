@@ -124,9 +124,9 @@ func TestTwentyFourDoubles(t *testing.T) {
 
 // TestSizes: worked out by hand from the rules, computed independently of the program.
 //
-//	5 A, 12 V   fuse 6.25 → 7.5 A; 2·1 m·0.0172·5/0.12 = 1.43 mm²; 2·5 m·0.0172·5/0.36 = 2.39 mm²;
+//	5 A, 12 V   fuse 6.5 → 7.5 A; 2·1 m·0.0172·5/0.12 = 1.43 mm²; 2·5 m·0.0172·5/0.36 = 2.39 mm²;
 //	            track (5/(0.048·20^0.44))^(1/0.725) = 98.5 mil², over 1.378 mil 71.5 mil = 1.8 mm
-//	10 A, 24 V  fuse 12.5 → 15 A; 1.43 mm²; 2.39 mm²; track 256.3 mil², 186 mil = 4.7 mm
+//	10 A, 24 V  fuse 13 → 15 A; 1.43 mm²; 2.39 mm²; track 256.3 mil², 186 mil = 4.7 mm
 //	60 A, 12 V  fuse 75 → 80 A; 17.2 mm²; 28.7 mm²; diode 120 A; track 3034 mil², over 2.756 mil 28.0 mm
 func TestSizes(t *testing.T) {
 	for _, c := range []struct {

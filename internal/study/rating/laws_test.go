@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"os"
 	"runtime"
 	"slices"
 	"strings"
@@ -436,6 +437,21 @@ func TestPageHoldsNoNonsense(t *testing.T) {
 	for _, m := range method {
 		if !strings.HasPrefix(m.Equation, "[Q") {
 			t.Error(m.Equation)
+		}
+	}
+}
+
+// docs/models.md repeats the equations word for word.
+func TestEquationsAreDocumented(t *testing.T) {
+	text, err := os.ReadFile("../../../docs/models.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range method {
+		for _, s := range []string{m.Text, m.Equation, m.Source} {
+			if !strings.Contains(string(text), s) {
+				t.Errorf("docs/models.md lacks %q", s)
+			}
 		}
 	}
 }
