@@ -162,7 +162,9 @@ func (p *Path) drop(row []segment, share, current float64) (v, slope, bend float
 	x := current + p.least
 	i := bits(x)>>perShift - p.first
 	if i >= uint64(len(row)) {
-		i = uint64(len(row)) - 1
+		if i = uint64(len(row)) - 1; current < 0 { // by rounding
+			i = 0
+		}
 	}
 	d := x - math.Float64frombits((p.first+i)<<perShift)
 	c := &row[i]

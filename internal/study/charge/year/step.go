@@ -76,8 +76,12 @@ func near(d float64) float64 {
 const (
 	small = 0.02 // for near
 
-	// wide is the step of Newton's method, in V, which the second order carries to an error of some 1e-8 of the current.
-	wide = 5e-3
+	// wide is the step of Newton's method, V, from which the second order goes the rest of the way: typically to 1e-7 of the panel's current in full sun, at
+	// most to 1e-5, at the joints of the path's table.
+	wide = 1e-2
+
+	// slight is the most by which the second order may change such a step: what the third would add is its square.
+	slight = 0.01
 )
 
 // gasAt returns the gas at a voltage.
@@ -212,9 +216,10 @@ func (s *Sim) free() bool {
 			step = float64(f * inv)
 			if step < wide && step > -wide {
 				second := j.bend - float64(j.sag*g0) - float64(float64(s.perVolt*kg)*float64(j.dv*j.dv))
-				d := -float64(step * (1 + float64(float64(0.5*second)*float64(inv*step))))
+				bent := float64(float64(0.5*second) * float64(inv*step))
+				d := -float64(step * (1 + bent))
 				rise := float64(d * (j.dv + float64(0.5*j.sag*d)))
-				if (j.v+rise > t.emf) == (j.v > t.emf) {
+				if bent < slight && bent > -slight && (j.v+rise > t.emf) == (j.v > t.emf) {
 					gain := float64(d * (j.di + float64(0.5*j.bend*d)))
 					s.vj, s.iph, s.per = vj+d, l.iph, -float64((1+float64((j.r+s.panel.Series)*g0))*inv)
 					s.straight(j.v+rise, j.i+gain, gas*near(float64(s.perVolt*rise)), j.drop+float64(j.r*gain))
@@ -269,8 +274,9 @@ func (s *Sim) current(voltage float64) (i, drop float64) {
 		if j.i > 0 {
 			inv := 1 / j.dv
 			step = float64((j.v - voltage) * inv)
-			if step < wide && step > -wide {
-				d := -float64(step * (1 + float64(float64(0.5*j.sag)*float64(inv*step))))
+			bent := float64(float64(0.5*j.sag) * float64(inv*step))
+			if step < wide && step > -wide && bent < slight && bent > -slight {
+				d := -float64(step * (1 + bent))
 				gain := float64(d * (j.di + float64(0.5*j.bend*d)))
 				s.vj, s.iph, s.per = vj+d, l.iph, float64((j.r+s.panel.Series)*inv)
 				return j.i + gain, j.drop + float64(j.r*gain)
