@@ -37,6 +37,8 @@ func Check(ctx context.Context, p *product.Product, options Options) (*Report, e
 	for _, r := range p.Folder.Records.Readings {
 		if _, err := Readable(r.What.Text); err != nil {
 			s.advise(r.Leaf, "bears on nothing: "+err.Error(), "mend what")
+		} else if part, ok := strings.CutPrefix(bind.Plain(r.What.Text), "rating."+partReading); ok && !hasComponent(p, part) {
+			s.advise(r.Leaf, "bears on nothing: no part of [circuit] is called "+part, "mend what, or name the part in product.toml")
 		}
 	}
 	report.Promises = make([]Judged, p.Promises.Len())

@@ -5,6 +5,9 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"hindwatt/demo"
+	"hindwatt/internal/product"
 )
 
 // rated is the demo's promise of the current, with changes.
@@ -75,6 +78,40 @@ func TestRatingRefusesWhatItCannotJudge(t *testing.T) {
 		name := strings.Split(c.key, ".")[1]
 		if j := report.named(t, name); c.want != "" && (j.Failed == nil || !strings.Contains(j.Failed.Error(), c.want)) {
 			t.Errorf("%s = %s: %v", c.key, c.value, j.Failed)
+		}
+	}
+}
+
+func TestReadingOfNoPartIsSaid(t *testing.T) {
+	dir := t.TempDir()
+	if err := demo.Write(dir); err != nil {
+		t.Fatal(err)
+	}
+	for _, fields := range [][2]string{{"rating.temperature.d9", "10 A"}, {"rating.temperature.d1", ""}} {
+		if _, err := product.Record(dir, "reading", []product.Field{{Column: "date", Text: "2024-04-11"}, {Column: "what", Text: fields[0]}, {Column: "value", Text: "80 °C"},
+			{Column: "revision", Text: "C"}, {Column: "ambient", Text: "20 °C"}, {Column: "charge_current", Text: fields[1]}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	folder, err := product.Read(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := folder.Resolve("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	report, err := Check(context.Background(), p, Options{Seed: 1, VerdictsOnly: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	said := ""
+	for _, n := range report.Advice {
+		said += n.Text + "\n"
+	}
+	for _, want := range []string{"no part of [circuit] is called d9", "the current that was held was not noted"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("not said: %s\n%s", want, said)
 		}
 	}
 }

@@ -27,6 +27,16 @@ func (s *session) ratingReadings() []string {
 	return names
 }
 
+// hasComponent reports whether a part of the circuit has that name, _ and - alike.
+func hasComponent(p *product.Product, name string) bool {
+	for component := range p.Circuit.All() {
+		if bind.Plain(component) == bind.Plain(name) {
+			return true
+		}
+	}
+	return false
+}
+
 // readDim is the dimension of a reading, and the unit to show it in.
 func readDim(what string) (quantity.Dimension, string) {
 	if dim, unit, _, ok := rating.Unit(what); ok {

@@ -57,12 +57,7 @@ func (r *Result) derating(curve []Derated, o *Outcome, b *Bound) (page.Figure, e
 		from = to
 	}
 	if b != nil && b.Min != nil {
-		low, high := b.Low-zeroCelsius, b.High-zeroCelsius
-		if low == high {
-			low, high = low-airStep/2, high+airStep/2
-		}
-		f.Min = []figure.Point{{X: low, Y: *b.Min}, {X: high, Y: *b.Min}}
-		f.MinText = b.Text
+		f.Level, f.LevelText = b.Min, quantity.Format(*b.Min, quantity.Current, "A", -3)+" at "+celsius(b.High)
 	}
 	if o.Never == "" {
 		t, err := o.Tolerance(usualProportion, usualConfidence)
@@ -72,8 +67,24 @@ func (r *Result) derating(curve []Derated, o *Outcome, b *Bound) (page.Figure, e
 		f.Marks = []figure.CurveMark{{X: o.At.air - zeroCelsius, Mark: figure.Mark{Kind: figure.Calculated, Best: o.Nominal,
 			Low: math.Min(t.Low, o.Nominal), High: math.Max(t.High, o.Nominal), Label: "95 of 100 units"}}}
 	}
-	return page.Figure{Plot: f, Caption: fmt.Sprintf("Line: a nominal unit, named by what stops it. Band: 95 of 100 units, what is not known among it. %s.",
-		capital(dutyWords(r.Worst)))}, nil
+	return page.Figure{Plot: f, Caption: "The largest continuous current over the ambient, " + dutyWords(r.Worst) + ". Line: a nominal unit, stopped by " +
+		stopsAlong(curve) + ". Band: 95 of 100 units, what is not known among it. Rule across: what is promised."}, nil
+}
+
+// stopsAlong names what stops the current from the coldest to the hottest: "the current limit of f1 up to 45 °C, then the junction
+// of d1".
+func stopsAlong(curve []Derated) string {
+	text := ""
+	for i, c := range curve {
+		if i > 0 && c.Part == curve[i-1].Part && c.Of == curve[i-1].Of {
+			continue
+		}
+		if i > 0 {
+			text += " up to " + celsius(curve[i-1].Air) + ", then "
+		}
+		text += stopWords(c.Part, c.Of)
+	}
+	return text
 }
 
 // temperatures draws how much of the way from the ambient to its limit each part has gone.
@@ -89,7 +100,7 @@ func (r *Result) temperatures() page.Figure {
 			b.Rows = append(b.Rows, figure.BarRow{Name: r.Input.Design.Components[i].Name, Parts: []float64{100 * used}, Text: limitWords(l)})
 		}
 	}
-	return page.Figure{Plot: b, Caption: "100 % is the limit on the data sheet; currents and powers count from 0. Parts below 2 % are left out."}
+	return page.Figure{Plot: b, Caption: b.Title + ". 100 % is the limit on the data sheet; currents and powers count from 0. Parts below 2 % are left out."}
 }
 
 // used is what part of a limit is used up.
@@ -134,7 +145,7 @@ func (r *Result) losses() page.Figure {
 	if pooled > 0 {
 		b.Rows = append(b.Rows, figure.BarRow{Name: fmt.Sprintf("%d others", pooled), Parts: []float64{rest, 0, 0, 0}, Text: watts(rest)})
 	}
-	return page.Figure{Plot: b, Caption: fmt.Sprintf("A nominal unit, %s; %s of it inside enclosures.", dutyWords(conducting), watts(r.Point.In))}
+	return page.Figure{Plot: b, Caption: fmt.Sprintf("%s. A nominal unit, %s; %s of it inside enclosures.", b.Title, dutyWords(conducting), watts(r.Point.In))}
 }
 
 // in converts a figure to the unit that the outcome is shown in.
@@ -171,7 +182,7 @@ func (o *Outcome) spread(b *Bound) page.Figure {
 			d.Inside = share(inside.Best) + " inside"
 		}
 	}
-	return page.Figure{Plot: d, Caption: fmt.Sprintf("%d simulated units, what is not known among it.", len(o.samples))}
+	return page.Figure{Plot: d, Caption: fmt.Sprintf("%s: %d simulated units, what is not known among it.", d.Title, len(o.samples))}
 }
 
 func (o *Outcome) budget() page.Figure {
@@ -183,7 +194,7 @@ func (o *Outcome) budget() page.Figure {
 	for _, l := range o.Linear.Lines {
 		b.Lines = append(b.Lines, figure.BudgetLine{Name: l.label(), Share: l.Share, Contribution: l.Contribution, From: l.From})
 	}
-	return page.Figure{Plot: b, Caption: fmt.Sprintf("Shares of the variance %s; together u = %s [Q6].", placeWords(o.At), difference(o.Linear.U, unit))}
+	return page.Figure{Plot: b, Caption: fmt.Sprintf("%s: shares of the variance %s; together u = %s [Q6].", b.Title, placeWords(o.At), difference(o.Linear.U, unit))}
 }
 
 // label is a line's name, and that it is the same for all units.

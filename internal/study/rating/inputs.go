@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"hindwatt/internal/page"
+	"hindwatt/internal/quantity"
 )
 
 // inputs are those that the answer rests on: the conditions, what is taken where none is given, and every uncertain value,
@@ -28,7 +29,7 @@ func (r *Result) inputs() []page.Input {
 		add("load_current", in.Conditions.LoadCurrent, "", "")
 	}
 	add("battery", in.Battery, volts(charging12*cells), "while it charges")
-	add("battery_resistance", in.Resistance, fmt.Sprintf("%.0f mΩ", 1000*resistance*cells), "estimate")
+	add("battery_resistance", in.Resistance, fmt.Sprintf("%.0f mΩ (estimate)", 1000*resistance*cells), "")
 	add("altitude", in.Altitude, "0 m", "thinner air cools less")
 	add("regulation.frequency", in.Design.Frequency, "", "")
 	add("standby.by_night", in.StandbyNight, "", "")
@@ -52,7 +53,7 @@ func (r *Result) inputs() []page.Input {
 
 // text writes a quantity; a factor of a model as its limits.
 func text(v hardwareVariable) string {
-	if isFactor(v) {
+	if isFactor(v) || v.Quantity.Value == 1 && v.Quantity.Dim == quantity.Ratio {
 		return fmt.Sprintf("times %.2g to %.2g", v.Quantity.Low, v.Quantity.High)
 	}
 	return v.Quantity.String()
