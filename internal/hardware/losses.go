@@ -76,8 +76,12 @@ func (l *loss) add(m *model, f *flow, share float64) {
 	}
 }
 
-// itself is what a regulator's own quiescent current makes, W.
+// itself is what a component makes beside the current through its ends, W: a regulator's quiescent current; of a control less what it
+// gives the gates.
 func (u *Unit) itself(i int) (p float64) {
+	if u.parts[i].kind == "control" && i == u.controls() {
+		return -u.given()
+	}
 	for k, share := range u.share() {
 		if w := u.network(k); share > 0 && w.quiet[i] != none {
 			p += share * w.solution.Power(w.quiet[i])

@@ -1,6 +1,9 @@
 package hardware
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // point writes down what the unit settled at.
 func (u *Unit) point() *Point {
@@ -72,8 +75,17 @@ func (u *Unit) terminals(p *Point) {
 	}
 }
 
-// drive takes what the control gives the gates off its own heat.
+// drive says what the control gives the gates; it is off the control's own heat already.
 func (u *Unit) drive(p *Point) {
+	p.Drive = u.given()
+	i := u.controls()
+	if i >= 0 && p.Parts[i].Loss.Conduction < -1e-6 {
+		p.Warnings = append(p.Warnings, Warning{u.d.Components[i].Name, "its current is less than the gates take that it drives", "measure current and sleep_current with the drivers"})
+	}
+}
+
+// given is the mean power that drivers give the gates, W.
+func (u *Unit) given() (p float64) {
 	for k, share := range u.share() {
 		if share == 0 {
 			continue
@@ -81,23 +93,16 @@ func (u *Unit) drive(p *Point) {
 		w := u.network(k)
 		for _, id := range w.drivers {
 			if id != none {
-				p.Drive -= share * w.solution.Power(id)
+				p -= share * w.solution.Power(id)
 			}
 		}
 	}
-	for i := range u.d.Components {
-		if u.d.Components[i].Control != nil {
-			p.Parts[i].Loss.Conduction -= p.Drive
-			p.Loss -= p.Drive
-			if u.d.enclosure(u.d.Components[i].In) >= 0 {
-				p.In -= p.Drive
-			}
-			if p.Parts[i].Loss.Conduction < -1e-6 {
-				p.Warnings = append(p.Warnings, Warning{u.d.Components[i].Name, "its current is less than the gates take that it drives", "measure current and sleep_current with the drivers"})
-			}
-			return
-		}
-	}
+	return p
+}
+
+// controls is the first control, −1 for none.
+func (u *Unit) controls() int {
+	return slices.IndexFunc(u.d.Components, func(c Component) bool { return c.Control != nil })
 }
 
 func (u *Unit) cases(p *Point) {
