@@ -65,7 +65,7 @@ func (in ratingSetting) text() string {
 	return strings.Join(said, ", ")
 }
 
-// judges reports whether a promise is one that the rating can judge.
+// ratesPromise reports whether a promise is one that the rating can judge.
 func (s *session) ratesPromise(asked *product.Promise) bool {
 	return asked.Study.Text == "rating" && refuseRating(bind.Plain(asked.Quantity.Text), asked) == nil
 }
@@ -88,7 +88,9 @@ func (s *session) ratingUnder(ctx context.Context, in ratingSetting) *ratingRun 
 				input.Quantities = append(input.Quantities, name)
 			}
 		}
-		run.result, run.err = rating.Run(ctx, input)
+		if run.result, run.err = rating.Run(ctx, input); run.err == nil {
+			s.note(run.result.Warnings...)
+		}
 	})
 	return run
 }
