@@ -21,9 +21,9 @@ func (b *Battery) At(deficit, temperature float64) Branch {
 	v.EMF, v.Fall = b.Open(deficit, temperature)
 	missing := deficit / b.Capacity
 	scale := b.Scale(temperature)
-	v.Charge = scale * conductance(k.Charging, k.Mc, k.Cc, 1-missing)           // [B2]
-	v.Discharge = scale * conductance(k.Discharging, k.Md, k.Cd, missing)       // [B3]
-	v.Gas, v.PerVolt = float64(k.Gas*b.Capacity), k.GasPerVolt/float64(b.Cells) // [B4]
+	v.Charge = scale * conductance(k.Charging, k.Mc, k.Cc, 1-missing)           // [G2]
+	v.Discharge = scale * conductance(k.Discharging, k.Md, k.Cd, missing)       // [G3]
+	v.Gas, v.PerVolt = float64(k.Gas*b.Capacity), k.GasPerVolt/float64(b.Cells) // [G4]
 	v.Offset = b.Offset(temperature)
 	return v
 }

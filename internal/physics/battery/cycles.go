@@ -62,5 +62,5 @@ func (k *Cell) Wear(depth, cycles float64) float64 {
 	if !(depth > 0) || !(k.Cycles > 0) {
 		return 0
 	}
-	return cycles / k.Cycles * numeric.Pow(depth/0.8, k.Depth) // [B15]
+	return cycles / k.Cycles * numeric.Pow(depth/0.8, k.Depth) // [G15]
 }

@@ -26,17 +26,17 @@ func Gassing(capacity, voltage, temperature, at, perVolt, perKelvin float64) (fl
 	if !(math.Abs(x) < mostExponent) {
 		return 0, fmt.Errorf("gassing at %g V a cell is beyond any number; want about 2.2 V to 2.9 V", voltage)
 	}
-	return float64(capacity / (100 * ah) * at * numeric.Exp(x)), nil // [B4]
+	return float64(capacity / (100 * ah) * at * numeric.Exp(x)), nil // [G4]
 }
 
 // Water returns the water, in kg, that a charge in C takes apart in so many cells, each of which passes it, if a share of the gas recombines.
 func Water(charge float64, cells int, recombination float64) float64 {
-	return float64(charge*float64(cells)*(1-recombination)) * (molarWater / (2 * Faraday)) // [B5]
+	return float64(charge*float64(cells)*(1-recombination)) * (molarWater / (2 * Faraday)) // [G5]
 }
 
 // Hydrogen returns the volume, in m³ at a temperature in K and 1013.25 hPa, of the hydrogen that goes with it.
 func Hydrogen(charge float64, cells int, recombination, temperature float64) float64 {
-	return float64(charge*float64(cells)*(1-recombination)) * (gasR / (2 * Faraday * atmosphere)) * temperature // [B6]
+	return float64(charge*float64(cells)*(1-recombination)) * (gasR / (2 * Faraday * atmosphere)) * temperature // [G6]
 }
 
 // A Vent is the gas current for which a room is ventilated, in mA for each Ah.
@@ -46,6 +46,6 @@ type Vent struct{ Float, Boost float64 }
 // current in mA/Ah of a capacity in C: 5 and 20 mA/Ah for vented cells floating and boosted, 1 and 8 for valve-regulated
 // ones. IEC 62485-2:2010, 7.2 and 7.3: hydrogen below 4 % with a safety factor of 5. Its 0.05 m³/Ah is rounded: 24 · 0.42e-3 · 5 is 0.0504.
 func Ventilation(cells int, gas, capacity float64) (flow, opening float64) {
-	perHour := float64(0.05*float64(cells)*gas) * (capacity / ah) * 1e-3 // [B7]
-	return perHour / hour, float64(28*perHour) * 1e-4                    // [B8]
+	perHour := float64(0.05*float64(cells)*gas) * (capacity / ah) * 1e-3 // [G7]
+	return perHour / hour, float64(28*perHour) * 1e-4                    // [G8]
 }

@@ -7,7 +7,7 @@ func (b *Battery) SelfDischarge(temperature float64) float64 {
 	if b.Cell.SelfDischarge == 0 {
 		return 0
 	}
-	return b.Cell.SelfDischarge * b.Capacity * numeric.Exp(ln2*(temperature-Warm)/b.Cell.Doubling) // [B12]
+	return b.Cell.SelfDischarge * b.Capacity * numeric.Exp(ln2*(temperature-Warm)/b.Cell.Doubling) // [G12]
 }
 
 const ln2 = 0.6931471805599453
@@ -20,7 +20,7 @@ func (b *Battery) Aged(age float64) *Battery {
 	}
 	part := age / b.Cell.Life
 	old := *b
-	old.Capacity = b.Capacity * max(0.5, 1-float64(b.Cell.Fade*part)) // [B13]
+	old.Capacity = b.Capacity * max(0.5, 1-float64(b.Cell.Fade*part)) // [G13]
 	grown := min(3, 1+part) * (old.Capacity / b.Capacity)
 	old.Cell.Charging *= grown // Ω·C of the smaller capacity
 	old.Cell.Discharging *= grown
@@ -32,7 +32,7 @@ func Follow(before, toward, step, constant float64) float64 {
 	if !(constant > 0) {
 		return toward
 	}
-	return toward + float64((before-toward)*numeric.Exp(-step/constant)) // [B14]
+	return toward + float64((before-toward)*numeric.Exp(-step/constant)) // [G14]
 }
 
 // TimeConstant is how slowly a battery's temperature follows the air, in s: 3 h to 8 h for 40 to 100 Ah of lead on a

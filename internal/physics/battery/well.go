@@ -20,7 +20,7 @@ func (w Wells) Draw(current, time float64) Wells {
 	c, k, all := w.Fraction, w.Rate, w.Available+w.Bound
 	e := numeric.Exp(-float64(k * time))
 	gone := (float64(k*time) - 1 + e) / k
-	w.Available = float64(w.Available*e) + (float64(all*k*c)-current)*(1-e)/k - float64(current*c*gone) // [B9]
+	w.Available = float64(w.Available*e) + (float64(all*k*c)-current)*(1-e)/k - float64(current*c*gone) // [G9]
 	w.Bound = float64(w.Bound*e) + float64(all*(1-c)*(1-e)) - float64(current*(1-c)*gone)
 	return w
 }
@@ -29,13 +29,13 @@ func (w Wells) Draw(current, time float64) Wells {
 func WellCapacity(total, fraction, rate, time float64) float64 {
 	x := float64(rate * time)
 	e := numeric.Exp(-x)
-	return total * fraction * x / (1 - e + float64(fraction*(x-1+e))) // [B10]
+	return total * fraction * x / (1 - e + float64(fraction*(x-1+e))) // [G10]
 }
 
 // Runtime returns how long, in s, a current in A lasts if a capacity in C is stated for a discharge in so many seconds, and the charge
 // that is drawn then, in C. Peukert 1897.
 func Runtime(capacity, rated, exponent, current float64) (time, charge float64) {
-	time = rated * numeric.Pow(capacity/float64(current*rated), exponent) // [B11]
+	time = rated * numeric.Pow(capacity/float64(current*rated), exponent) // [G11]
 	return time, float64(current * time)
 }
 
