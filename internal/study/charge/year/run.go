@@ -250,7 +250,7 @@ func (s *Sim) book(m *Minute, dt float64) {
 		main -= s.self
 	}
 	s.room -= float64(main * dt)
-	x.state += float64(s.State() * dt)
+	x.rooms += float64(s.room * dt)
 	s.last.v, s.last.main, s.last.gas, s.last.in, s.last.idle, s.last.at = o.v, o.main, o.gas, o.in, o.idle, o.at
 }
 

@@ -202,7 +202,7 @@ func (s *Sim) free() bool {
 	lo, hi := 0.0, math.Inf(1)
 	for range quick {
 		s.junction(&j, vj, e)
-		step, f := l.above(&j), j.i
+		var step, f float64
 		if j.i > 0 {
 			gas := s.gasAt(j.v)
 			g := t.out
@@ -226,6 +226,9 @@ func (s *Sim) free() bool {
 					return true
 				}
 			}
+		}
+		if j.i <= 0 {
+			step = l.above(&j)
 		}
 		if f > 0 {
 			lo = vj
@@ -270,7 +273,7 @@ func (s *Sim) current(voltage float64) (i, drop float64) {
 	var j junction
 	for range quick {
 		s.junction(&j, vj, e)
-		step := l.above(&j)
+		var step float64
 		if j.i > 0 {
 			inv := 1 / j.dv
 			step = float64((j.v - voltage) * inv)
@@ -281,6 +284,9 @@ func (s *Sim) current(voltage float64) (i, drop float64) {
 				s.vj, s.iph, s.per = vj+d, l.iph, float64((j.r+s.panel.Series)*inv)
 				return j.i + gain, j.drop + float64(j.r*gain)
 			}
+		}
+		if j.i <= 0 {
+			step = l.above(&j)
 		}
 		step = limited(step)
 		e = l.moved(e, vj, -step)

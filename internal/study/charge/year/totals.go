@@ -37,7 +37,7 @@ type sums struct {
 	dark, darkV              float64 // standby that was not drawn from a battery that gave nothing
 	leak, leakV              float64
 	lost, idle, idleV, unmet float64
-	self, state, at, above   float64
+	self, rooms, at, above   float64
 	through, least           float64
 	frozen                   float64
 	disconnects, unsolved    int
@@ -50,7 +50,7 @@ func (s *Sim) Totals() Totals {
 		Time: x.time, Charged: x.in, ChargedEnergy: x.inV + x.more, Gas: x.gas, GasEnergy: x.gasV, Load: x.load, LoadEnergy: x.loadV,
 		Standby: float64(standby*x.time) - x.dark, StandbyEnergy: float64(standby*x.volts) - x.darkV, Leak: x.leak, LeakEnergy: x.leakV,
 		PathEnergy: x.lost, Spilled: x.idle, SpilledEnergy: x.idleV, Unmet: x.unmet, SelfDischarge: x.self,
-		Stored: s.stored(), Least: min(x.least, s.State()), StateTime: x.state,
+		Stored: s.stored(), Least: min(x.least, s.State()), StateTime: min(x.time, float64(s.cc*x.time)-float64(s.inverse*x.rooms)),
 		AtSetpoint: x.at, AboveGassing: x.above, FrozenIn: x.frozen, Disconnects: x.disconnects, Unsolved: x.unsolved,
 		Through: x.through + s.sinceTurn(),
 	}
