@@ -44,12 +44,14 @@ func records() map[string]*table {
 	units := makeUnits(stream(1))
 	sell(units, stream(2))
 	back := comeBack(units, stream(3))
+	readings := readingsTable(units, stream(7))
+	hold(readings, units, stream(8))
 	return map[string]*table{
 		"made.csv":     madeTable(units),
 		"sold.csv":     soldTable(units),
 		"returned.csv": returnedTable(back, stream(4)),
 		"spent.csv":    spentTable(stream(5)),
 		"hours.csv":    hoursTable(stream(6)),
-		"readings.csv": readingsTable(units, stream(7)),
+		"readings.csv": readings,
 	}
 }
