@@ -81,7 +81,7 @@ func (b *Battery) Open(deficit, temperature float64) (voltage, fall float64) {
 		v, slope = b.onCurve(1 - missing)
 	}
 	v += float64(b.Cell.PerKelvin * (temperature - Warm))
-	return float64(n * v), float64(n*slope) / b.Capacity
+	return float64(n * v), float64(n*slope) / b.Capacity // [G1]
 }
 
 // onCurve reads the open-circuit curve at a state of charge.

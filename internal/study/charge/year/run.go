@@ -57,6 +57,7 @@ func (s *Sim) Advance(m *Minute, dt float64) {
 	if s.timed && s.night != (m.Sun <= 0) {
 		if s.night = m.Sun <= 0; !s.night {
 			s.float, s.timer = false, 0
+			s.equal = s.reg.Equalise > 0 && s.sums.time-s.evened >= s.reg.EqualiseEvery
 		}
 	}
 	was := s.last.at
@@ -80,7 +81,15 @@ func (s *Sim) due(m *Minute, was bool, dt float64) bool {
 	if s.float {
 		return s.reg.Rebulk > 0 && o.v < s.compensated(s.reg.Rebulk, m.Battery)+s.margin
 	}
-	return o.at != was || o.at && s.timer+dt >= s.reg.AbsorptionTime
+	return o.at != was || o.at && s.timer+dt >= s.enough()
+}
+
+// enough is how long the setpoint is held, s.
+func (s *Sim) enough() float64 {
+	if s.equal {
+		return s.reg.EqualiseTime
+	}
+	return s.reg.AbsorptionTime
 }
 
 // An event is something that switches.
@@ -134,7 +143,7 @@ func (s *Sim) at(m *Minute, o *op) event {
 		return disconnects
 	case s.off && o.v >= s.reconnect:
 		return reconnects
-	case s.timed && !s.float && s.timer >= s.reg.AbsorptionTime*(1-1e-12):
+	case s.timed && !s.float && s.timer >= s.enough()*(1-1e-12):
 		return floats
 	case s.float && s.reg.Rebulk > 0 && o.v < s.compensated(s.reg.Rebulk, m.Battery):
 		return rebulks
@@ -159,7 +168,7 @@ func (s *Sim) first(m *Minute, begin, end *op, rest float64) (at float64, e even
 	}
 	if s.timed && !s.float {
 		if begin.at {
-			sooner(s.reg.AbsorptionTime-s.timer, floats)
+			sooner(s.enough()-s.timer, floats)
 		}
 		if begin.at != end.at {
 			sooner(s.reached(m, begin, end, rest), reaches)
@@ -201,7 +210,9 @@ func (s *Sim) apply(e event) {
 	case reconnects:
 		s.off = false
 	case floats:
-		s.float = true
+		if s.float = true; s.equal {
+			s.equal, s.evened = false, s.sums.time
+		}
 	case rebulks:
 		s.float, s.timer = false, 0
 	}

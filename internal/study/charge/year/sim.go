@@ -27,6 +27,8 @@ type Sim struct {
 	per     float64 // V/A, by which vj moves with iph
 	base, x float64 // A, gas at the exponent x, near that of the step before
 	float   bool
+	equal   bool    // it equalises
+	evened  float64 // s, when it last did
 	timer   float64 // s at the setpoint
 	off     bool    // the load
 	watch   struct{ low, high float64 }

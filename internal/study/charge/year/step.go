@@ -173,12 +173,29 @@ func (s *Sim) junction(j *junction, vj, e float64) {
 	i := l.iph - (e - l.i0) - float64(vj*l.gsh)
 	di := -float64(l.inva*e) - l.gsh
 	bend := -float64(float64(l.inva*l.inva) * e)
+	if s.panel.Recombination > 0 {
+		i, di, bend = s.recombined(vj, i, di, bend)
+	}
 	drop, r, curve := s.path.drop(l.row, l.share, i)
 	all := r + s.panel.Series
 	j.i, j.di, j.bend, j.drop, j.r = i, di, bend, drop, r
 	j.v = vj - float64(i*s.panel.Series) - drop
 	j.dv = 1 - float64(di*all)
 	j.sag = -float64(bend*all) - float64(curve*float64(di*di))
+}
+
+// recombined takes from a current and its derivatives what recombines in the i-layer of amorphous silicon. Where the built-in voltage is all but used up it
+// stays, as in package panel: the formula has a pole there.
+func (s *Sim) recombined(vj, i, di, bend float64) (float64, float64, float64) {
+	p := &s.panel
+	const least = 0.05
+	lost := float64(s.sun.iph * p.Recombination)
+	field := p.BuiltIn - vj
+	if edge := float64(least * p.BuiltIn); field < edge {
+		return i - lost/edge, di, bend
+	}
+	share := lost / field
+	return i - share, di - share/field, bend - float64(2*share)/float64(field*field)
 }
 
 // moved returns e at another voltage of the junction.
@@ -326,8 +343,11 @@ func (s *Sim) rippled(current, duty float64) float64 {
 
 // setpoint returns the voltage that is held now.
 func (s *Sim) setpoint(temperature float64) float64 {
-	if s.float {
+	switch {
+	case s.float:
 		return s.compensated(s.reg.Float, temperature)
+	case s.equal:
+		return s.compensated(s.reg.Equalise, temperature)
 	}
 	return s.compensated(s.reg.Absorption, temperature)
 }
@@ -423,7 +443,11 @@ func (s *Sim) open() float64 {
 		if x > 700 {
 			return math.Inf(-1)
 		}
-		return l.iph - float64(l.i0*(numeric.Exp(x)-1)) - float64(vj*l.gsh)
+		i := l.iph - float64(l.i0*(numeric.Exp(x)-1)) - float64(vj*l.gsh)
+		if s.panel.Recombination > 0 {
+			i, _, _ = s.recombined(vj, i, 0, 0)
+		}
+		return i
 	}
 	vj, err := numeric.FindRoot(give, 0, mostJunction, 1e-12)
 	if err != nil {

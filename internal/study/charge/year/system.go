@@ -24,6 +24,7 @@ type Panel struct {
 	Thermal                 float64                           // V at 25 °C: n·cells·kT/q; grows with T
 	Series                  float64                           // Ω
 	Light, Dark             float64                           // S, shunt conductance at 1000 W/m², growing with the sun, and what stays without
+	Recombination, BuiltIn  float64                           // V, of amorphous silicon; 0 for others
 }
 
 // FromPanel takes a panel with its soiling and age.
@@ -36,6 +37,7 @@ func FromPanel(p *panel.Panel) Panel {
 		Saturation:   func(t float64) float64 { return p.At(0, t).Saturation },
 		Thermal:      bright.Thermal, Series: bright.Series,
 		Light: max(0, 1/bright.Shunt-dark), Dark: dark,
+		Recombination: bright.Recombination, BuiltIn: bright.BuiltIn,
 	}
 }
 
@@ -55,6 +57,9 @@ type Regulation struct {
 	Absorption     float64 // V
 	AbsorptionTime float64 // s at the setpoint until float; 0: there is no float. It begins anew at each first light and below Rebulk
 	Float          float64 // V; 0: nothing until the next first light or Rebulk
+	Equalise       float64 // V, held in place of Absorption for EqualiseTime (s) each EqualiseEvery (s); 0: never
+	EqualiseTime   float64
+	EqualiseEvery  float64
 	Rebulk         float64 // V, below which absorption begins anew; 0: only at first light
 	Hysteresis     float64 // V, of on-off
 
@@ -95,7 +100,7 @@ func (s *System) check() error {
 	switch {
 	case s.Battery == nil || s.Path == nil || p.Saturation == nil:
 		return fmt.Errorf("a panel, a path or a battery is missing; want all three")
-	case !finite(p.Photocurrent, p.PerKelvin, p.Thermal, p.Series, p.Light, p.Dark) || p.Photocurrent < 0 || !(p.Thermal > 0) || p.Series < 0 || p.Light < 0 || p.Dark < 0:
+	case !finite(p.Photocurrent, p.PerKelvin, p.Thermal, p.Series, p.Light, p.Dark, p.Recombination, p.BuiltIn) || p.Photocurrent < 0 || !(p.Thermal > 0) || p.Series < 0 || p.Light < 0 || p.Dark < 0:
 		return fmt.Errorf("a panel whose constants are not finite or below 0; want a curve of a single diode")
 	case !(s.State >= 0 && s.State <= 1):
 		return fmt.Errorf("a state of charge of %g; want 0 to 1", s.State)
@@ -105,8 +110,12 @@ func (s *System) check() error {
 		return fmt.Errorf("an absorption voltage of %g V; want more than 0", r.Absorption)
 	case r.Method == OnOff && !(r.Hysteresis > 0):
 		return fmt.Errorf("on-off with a hysteresis of %g V; want more than 0", r.Hysteresis)
-	case !finite(r.AbsorptionTime, r.Float, r.Rebulk, r.PerKelvin, r.Disconnect, r.Reconnect, r.Standby, r.Ripple, r.Night.At, r.Night.Voltage, r.Night.Slope):
+	case !finite(r.AbsorptionTime, r.Equalise, r.EqualiseTime, r.EqualiseEvery, r.Float, r.Rebulk, r.PerKelvin, r.Disconnect, r.Reconnect, r.Standby, r.Ripple, r.Night.At, r.Night.Voltage, r.Night.Slope):
 		return fmt.Errorf("regulation with a value that is not finite; want numbers")
+	case p.Recombination > 0 && !(p.BuiltIn > p.Recombination):
+		return fmt.Errorf("a panel with recombination of %g V and a built-in voltage of %g V; want the latter above", p.Recombination, p.BuiltIn)
+	case r.Equalise > 0 && !(r.EqualiseTime > 0 && r.EqualiseEvery > 0 && r.AbsorptionTime > 0):
+		return fmt.Errorf("equalising for %g s each %g s, absorption for %g s; want all above 0", r.EqualiseTime, r.EqualiseEvery, r.AbsorptionTime)
 	case r.Standby < 0 || r.Ripple < 0 || r.Night.Slope < 0:
 		return fmt.Errorf("a standby current, ripple resistance or leak below 0; want 0 or more")
 	case r.Disconnect > 0 && !(r.Reconnect > r.Disconnect):

@@ -7,6 +7,7 @@ import (
 
 	"hindwatt/internal/numeric"
 	"hindwatt/internal/physics/battery"
+	"hindwatt/internal/physics/panel"
 )
 
 const ah = 3600
@@ -251,6 +252,47 @@ func TestHardCases(t *testing.T) {
 				t.Errorf("unsolved %d, state %g", x.Unsolved, s.State())
 			}
 		})
+	}
+}
+
+// Equalising each ten days: on two or three of thirty days the voltage is above that of absorption, for the time asked.
+func TestEqualises(t *testing.T) {
+	r := Regulation{Method: PWM, Absorption: 14.4, AbsorptionTime: 3600, Float: 13.6, Equalise: 15, EqualiseTime: 5400, EqualiseEvery: 10 * 86400}
+	s := start(t, system(t, battery.Flooded, 20, 3, r))
+	s.reg.PerKelvin = 0
+	minutes := days(30, 900, 20, 0.1)
+	above := 0.0
+	for i := range minutes {
+		begin := s.sums.at
+		s.Advance(&minutes[i], Step)
+		if s.Voltage() > 14.99 || s.equal {
+			above += s.sums.at - begin
+		}
+	}
+	if n := above / r.EqualiseTime; math.Abs(n-2) > 0.03 {
+		t.Errorf("%.3f times, want 2", n)
+	}
+}
+
+// Amorphous silicon: at points of operation of a year the current is that of the panel's own package.
+func TestAmorphous(t *testing.T) {
+	p := panel.Panel{Reference: panel.Curve{Photocurrent: 1, Saturation: 1e-9, Thermal: 1.1, Series: 2, Shunt: 200, Recombination: 1.6, BuiltIn: 27}, Cells: 30, Tempco: 8e-4}
+	sys := system(t, battery.AGM, 40, 1, Regulation{})
+	sys.Panel = FromPanel(&p)
+	flat, err := NewPath(func(i, _ float64) (float64, error) { return 0.01 * i, nil }, 2, []float64{298.15})
+	if err != nil {
+		t.Fatal(err)
+	}
+	sys.Path = flat
+	s := start(t, sys)
+	for _, sun := range []float64{50, 300, 1000} {
+		for _, v := range []float64{9, 12.5, 15} {
+			m := Minute{Sun: sun, Cell: 320, Air: 298, Battery: 298}
+			s.light(&m)
+			got, drop := s.current(v)
+			curve := p.At(sun, 320)
+			near1(t, "current", got, curve.Current(v+drop), 1e-6)
+		}
 	}
 }
 
