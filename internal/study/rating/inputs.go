@@ -33,6 +33,9 @@ func (r *Result) inputs() []page.Input {
 	add("altitude", in.Altitude, "0 m", "thinner air cools less")
 	add("regulation.frequency", in.Design.Frequency, "", "")
 	add("standby.by_night", in.StandbyNight, "", "")
+	if in.lame() {
+		return list
+	}
 	weight := map[string]float64{}
 	if o := r.Outcome("current"); o != nil {
 		for _, l := range o.Linear.Lines {

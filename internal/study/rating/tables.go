@@ -165,7 +165,7 @@ func curveTable(curve []Derated) page.Table {
 func (r *Result) otherTable(others []Other) page.Table {
 	t := page.Table{Title: "What one change would do to the largest current " + r.Input.conditionWords(), Head: []string{"change", "current", "more", "stopped by", "case"}, Align: "lrrlr",
 		Note: "A nominal unit, each change alone, everything else as it is; parts as parts.toml has them. Made up: parts that the folder does not have. " +
-			"Whether a part bears the voltage and the faults is not asked here."}
+			"A metal wall that is tried is painted outside and bare inside. Whether a part bears the voltage and the faults is not asked here."}
 	for _, o := range others {
 		name := o.Name
 		if o.Group == "made up" {
