@@ -1,6 +1,9 @@
 package rating
 
 import (
+	"context"
+	"testing"
+
 	"hindwatt/internal/hardware"
 	"hindwatt/internal/page"
 	"hindwatt/internal/quantity"
@@ -55,3 +58,33 @@ func drop(current, voltage, celsius float64) hardware.Drop {
 }
 
 type note = page.Note
+
+func run(t *testing.T, in Input) *Result {
+	t.Helper()
+	r, err := Run(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// with runs a changed design.
+func with(t *testing.T, in Input, change func(*hardware.Design)) *Result {
+	t.Helper()
+	in.Design = changed(in.Design, change)
+	return run(t, in)
+}
+
+func (r *Result) nominal(t *testing.T, name string) float64 {
+	t.Helper()
+	o := r.Outcome(name)
+	if o == nil || o.Never != "" {
+		t.Fatalf("no %s: %v", name, r.Lacks())
+	}
+	return o.Nominal
+}
+
+func quick(in Input) Input {
+	in.Outer, in.Inner = 4, 4
+	return in
+}
