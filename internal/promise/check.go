@@ -102,7 +102,7 @@ func (s *session) answer(ctx context.Context, study *study, judged []Judged) (*A
 }
 
 func newSession(p *product.Product, options Options) *session {
-	return &session{product: p, options: options, runs: map[string]*setpointRun{}, ratings: map[string]*ratingRun{}}
+	return &session{product: p, options: options, runs: map[string]*setpointRun{}, ratings: map[string]*ratingRun{}, charges: map[string]*chargeRun{}}
 }
 
 func (s *session) judge(ctx context.Context, asked *product.Promise, j *Judged) error {

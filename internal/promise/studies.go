@@ -44,6 +44,8 @@ type session struct {
 
 	ratings map[string]*ratingRun // by their conditions; the mutex guards it
 
+	charges map[string]*chargeRun // by installation; the mutex guards it
+
 	returns returnsRun
 	account accountsRun
 

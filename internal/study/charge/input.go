@@ -106,7 +106,7 @@ var aims = []aim{
 	{name: "disconnections", dim: quantity.Ratio, words: "how often the loads were cut off", axis: "disconnections in a year", load: true, of: func(y *Year) float64 { return float64(y.Disconnects) }},
 	{name: "minimum-charge", dim: quantity.Ratio, unit: "%", words: "the lowest state of charge", axis: "lowest state of charge in a year", of: func(y *Year) float64 { return y.Least }},
 	{name: "mean-charge", dim: quantity.Ratio, unit: "%", words: "the mean state of charge", axis: "mean state of charge", of: func(y *Year) float64 { return y.StateTime / y.Time }},
-	{name: "days-to-full", dim: quantity.Time, unit: "day", words: "the longest time without a full charge", axis: "longest time without a full charge", of: func(y *Year) float64 { return float64(y.Longest) * 86400 }},
+	{name: "days-to-full", dim: quantity.Time, unit: "d", words: "the longest time without a full charge", axis: "longest time without a full charge", of: func(y *Year) float64 { return float64(y.Longest) * 86400 }},
 	{name: "taken", dim: quantity.Energy, unit: "kWh", words: "what the battery's side took", axis: "energy taken in a year", of: func(y *Year) float64 { return y.ChargedEnergy }},
 	{name: "delivered", dim: quantity.Energy, unit: "kWh", words: "what the loads got", axis: "energy delivered in a year", load: true, of: func(y *Year) float64 { return y.LoadEnergy }},
 	{name: "lost", dim: quantity.Energy, unit: "kWh", words: "what was lost between panel and battery", axis: "energy lost on the way in a year", of: func(y *Year) float64 { return y.PathEnergy }},

@@ -1,0 +1,128 @@
+package charge
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hindwatt/internal/page"
+	"hindwatt/internal/physics/battery"
+)
+
+// wanted are the quantities that are asked for and that this battery and its loads have; which they do not have is no lack.
+func (in *Input) wanted() ([]aim, error) {
+	var list []aim
+	for _, name := range in.Quantities {
+		i := slices.IndexFunc(aims, func(a aim) bool { return a.name == name })
+		if i < 0 {
+			return nil, fmt.Errorf("charge: no quantity is called %q; want one of: %s", name, strings.Join(Quantities(), ", "))
+		}
+		list = append(list, aims[i])
+	}
+	if len(list) == 0 {
+		list = aims
+	}
+	return list, nil
+}
+
+// fits reports whether a quantity exists for this battery.
+func (a aim) fits(c battery.Chemistry) bool {
+	switch a.sealed {
+	case 1:
+		return c.Lead() && c.Sealed()
+	case -1:
+		return c.Lead() && !c.Sealed()
+	case 2:
+		return c == battery.LiFePO4
+	case 3:
+		return c.Lead()
+	}
+	return true
+}
+
+// missing lists what the study lacks to compute anything.
+func (in *Input) missing() (list []page.Lack) {
+	file := "installations/" + in.Installation + ".toml"
+	need := func(has bool, file, key, why string) {
+		if !has {
+			list = append(list, page.Lack{File: file, Key: key, Why: why})
+		}
+	}
+	if in.Installation == "" {
+		return []page.Lack{{File: "installations/NAME.toml", Key: "latitude, longitude, sun, air, panel, battery, load", Why: "where the product is used, and with what"}}
+	}
+	if in.Weather == nil {
+		need(in.Latitude != nil, file, "latitude", "where the sun stands")
+		need(in.Longitude != nil, file, "longitude", "where the sun stands")
+		need(len(in.Sun) > 0, file, "sun", "what falls on the level in each month; or weather, a file of hours")
+		need(len(in.Air) > 0, file, "air", "the air temperature of each month")
+	}
+	need(in.Panel.Part != "", file, "panel.part", "what charges the battery")
+	if in.Panel.Part != "" {
+		at := "part." + in.Panel.Part + "."
+		need(in.Panel.ShortCircuit != nil, "parts.toml", at+"short_circuit_current", "the panel's curve")
+		need(in.Panel.OpenCircuit != nil, "parts.toml", at+"open_circuit_voltage", "the panel's curve")
+		need(in.Panel.PeakCurrent != nil, "parts.toml", at+"peak_current", "the panel's curve")
+		need(in.Panel.PeakVoltage != nil, "parts.toml", at+"peak_voltage", "the panel's curve")
+	}
+	need(in.Panel.Tilt != nil, file, "panel.tilt", "how the panel stands")
+	need(in.Panel.Azimuth != nil, file, "panel.azimuth", "where the panel faces, from north over east")
+	need(in.Battery.Part != "", file, "battery.part", "what is charged")
+	if in.Battery.Part != "" {
+		at := "part." + in.Battery.Part + "."
+		need(in.Battery.Chemistry != "", "parts.toml", at+"chemistry", "how the battery takes its charge")
+		need(in.Battery.Capacity != nil, "parts.toml", at+"capacity", "how much it holds")
+	}
+	if in.Regulation.Method != "none" {
+		need(in.Regulation.Absorption != nil, "product.toml", "regulation.absorption", "where charging is held back")
+		need(len(in.Design.Components) > 0, "product.toml", "circuit", "what is lost between panel and battery; docs/folder.md has ready circuits to copy")
+	}
+	for _, l := range in.Design.Lacks() {
+		if l.Fatal && len(in.Design.Components) > 0 {
+			list = append(list, page.Lack{File: l.File, Key: l.Key, Why: l.Why})
+		}
+	}
+	return list
+}
+
+// loadLack is what a quantity of the loads lacks.
+func (in *Input) loadLack() page.Lack {
+	return page.Lack{File: "installations/" + in.Installation + ".toml", Key: "load.NAME", Why: "what the battery is to feed"}
+}
+
+// check refuses what no year can be made of.
+func (in *Input) check() error {
+	fault := func(v *Value, name, is, want string) error {
+		from := "installations/" + in.Installation + ".toml"
+		if v != nil && v.From != "" {
+			from = v.From
+		}
+		return fmt.Errorf("%s: %s: %s; %s", from, name, is, want)
+	}
+	for _, v := range []struct {
+		name      string
+		v         *Value
+		low, high float64
+		want      string
+	}{
+		{"latitude", in.Latitude, -1.5707963267948968, 1.5707963267948968, "want -90° to 90°"},
+		{"longitude", in.Longitude, -3.1415926535897936, 3.1415926535897936, "want -180° to 180°"},
+		{"capacity", in.Battery.Capacity, 1, 1e12, "want more than 0"},
+		{"short_circuit_current", in.Panel.ShortCircuit, 1e-6, 1e5, "want more than 0"},
+		{"open_circuit_voltage", in.Panel.OpenCircuit, 1e-3, 1e4, "want more than 0"},
+		{"absorption", in.Regulation.Absorption, 1e-3, 1e4, "want more than 0"},
+	} {
+		if v.v != nil && !(v.v.Quantity.Value >= v.low && v.v.Quantity.Value <= v.high) {
+			return fault(v.v, v.name, v.v.Quantity.String()+" is out of range", v.want)
+		}
+	}
+	for what, list := range map[string][]Value{"sun": in.Sun, "air": in.Air} {
+		if n := len(list); in.Weather == nil && n > 0 && n != 12 {
+			return fault(&list[0], what, fmt.Sprintf("%d months", n), "want 12, January to December")
+		}
+	}
+	if in.Years < 0 || in.Years > 10000 {
+		return fmt.Errorf("charge: %d years; want 1 to 10000", in.Years)
+	}
+	return nil
+}

@@ -1,0 +1,125 @@
+package charge
+
+import (
+	"context"
+	"fmt"
+
+	"hindwatt/internal/page"
+)
+
+const usualConfidence = 0.95
+
+// Page words the answer, with the bounds of promises drawn in.
+func (r *Result) Page(ctx context.Context, bounds ...Bound) (page.Page, error) {
+	p := page.Page{ID: "charge", Question: "What does a year do to the battery?", Short: "A year?",
+		Lacks: r.Lacks(), Warnings: r.Warnings, How: method}
+	if r.model == nil {
+		p.Answer = []string{"That cannot be said yet: the folder lacks what is listed below."}
+		return p, nil
+	}
+	p.Inputs = r.inputs()
+	beside, err := r.beside(ctx)
+	if err != nil {
+		return p, err
+	}
+	p.Answer = r.answers(bounds, beside)
+	p.Figures = r.figures(bounds, beside)
+	p.Tables = r.tables(beside)
+	p.Cautions = r.cautions(beside)
+	return p, nil
+}
+
+// answers begin with what the loads got.
+func (r *Result) answers(bounds []Bound, b *beside) []string {
+	var list []string
+	say := func(text string) {
+		if text != "" {
+			list = append(list, text)
+		}
+	}
+	in := &r.Input
+	name := in.Installation
+	if in.Place != "" {
+		name = in.Place
+	}
+	if o := r.Outcome("unmet"); o != nil {
+		text := fmt.Sprintf("At %s the loads miss %s of the charge that they ask for in a year", name, o.span(usualConfidence))
+		if o.Next(usualConfidence).High == 0 {
+			text = fmt.Sprintf("At %s the loads get all that they ask for", name)
+		}
+		if d := r.Outcome("disconnections"); d != nil && d.Next(usualConfidence).High > 0 {
+			text += fmt.Sprintf(", cut off %s times", d.span(usualConfidence))
+		}
+		say(text + "." + r.promised(o, bounds))
+	}
+	if low, wait := r.Outcome("minimum-charge"), r.Outcome("days-to-full"); low != nil && wait != nil {
+		say(fmt.Sprintf("At its emptiest the battery holds %s of its charge, and it waits up to %s to be full again.%s%s", low.span(usualConfidence), wait.span(usualConfidence),
+			r.promised(low, bounds), r.promised(wait, bounds)))
+	}
+	say(r.gasAnswer(bounds))
+	if o := r.Outcome("spilled"); o != nil {
+		say(fmt.Sprintf("Regulation turns away %s of the charge that the panel could give.%s", o.span(usualConfidence), r.promised(o, bounds)))
+	}
+	say(r.bareAnswer(b))
+	for _, bound := range bounds {
+		switch bound.Quantity {
+		case "unmet", "minimum-charge", "days-to-full", "spilled", "water", "hours-gassing":
+		default:
+			if o := r.Outcome(bound.Quantity); o != nil {
+				say(fmt.Sprintf("%s: %s.%s", capital(o.aim.words), o.span(usualConfidence), r.promised(o, bounds)))
+			}
+		}
+	}
+	return list
+}
+
+// promised words a bound of a quantity.
+func (r *Result) promised(o *Outcome, bounds []Bound) (text string) {
+	for _, b := range bounds {
+		if b.Quantity == o.Quantity {
+			text += fmt.Sprintf(" Promised is %s.", b.Text)
+		}
+	}
+	return text
+}
+
+// gasAnswer says what is lost to gas.
+func (r *Result) gasAnswer(bounds []Bound) string {
+	water, hours := r.Outcome("water"), r.Outcome("hours-gassing")
+	if water == nil || hours == nil {
+		return ""
+	}
+	text := fmt.Sprintf("For %s a year a cell stands above %.2f V, where it gases; each cell loses %s of water a year", hours.span(usualConfidence), gassingVoltage, water.span(usualConfidence))
+	if o := r.Outcome("topping-up"); o != nil {
+		text += fmt.Sprintf(", to be topped up after %s", o.span(usualConfidence))
+	}
+	return text + "." + r.promised(hours, bounds) + r.promised(water, bounds)
+}
+
+// gassingVoltage is that of one lead cell from which on it counts as gassing, V: common practice.
+const gassingVoltage = 2.35
+
+// bareAnswer says what would be without a controller.
+func (r *Result) bareAnswer(b *beside) string {
+	if !r.model.cell.Chemistry.Lead() || len(b.bare) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("With the panel straight on the battery, no controller between, it would reach %s, and each cell would lose %.0f g of water a year in place of %.2g g.",
+		volts(most(b.bare, func(y *Year) float64 { return y.Highest })), 1000*mean(b.bare, func(y *Year) float64 { return y.Water }), 1000*mean(b.own, func(y *Year) float64 { return y.Water }))
+}
+
+func mean(years []Year, of func(y *Year) float64) float64 {
+	sum := 0.0
+	for i := range years {
+		sum += of(&years[i])
+	}
+	return sum / float64(len(years))
+}
+
+func most(years []Year, of func(y *Year) float64) float64 {
+	top := of(&years[0])
+	for i := range years {
+		top = max(top, of(&years[i]))
+	}
+	return top
+}
