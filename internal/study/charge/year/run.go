@@ -10,7 +10,7 @@ import (
 // Step is the length of a minute, s.
 const Step = 60.0
 
-// Run takes the simulation through minutes, one after the other.
+// Run takes the simulation through minutes, one after the other. They must pass Check.
 func (s *Sim) Run(minutes []Minute) {
 	for i := range minutes {
 		s.Advance(&minutes[i], Step)
@@ -19,6 +19,18 @@ func (s *Sim) Run(minutes []Minute) {
 
 // Lanes is how many simulations go side by side in one job of Run.
 const Lanes = 8
+
+// Check finds the first minute that cannot be: a sun below 0 or above 2000 W/m², temperatures outside 150 to 450 K, a load below 0, or what is no number.
+func Check(minutes []Minute) error {
+	warm := func(t float64) bool { return t >= 150 && t <= 450 }
+	for i := range minutes {
+		if m := &minutes[i]; !(m.Sun >= 0 && m.Sun <= 2000 && m.Load >= 0 && m.Load < 1e6 && warm(m.Cell) && warm(m.Air) && warm(m.Battery)) {
+			return fmt.Errorf("minute %d: %g W/m², cells at %g K, air %g K, battery %g K, load %g A; want a sun of 0 to 2000 W/m², 150 to 450 K and a load of 0 or more",
+				i, m.Sun, m.Cell, m.Air, m.Battery, m.Load)
+		}
+	}
+	return nil
+}
 
 // Run takes simulations through their minutes, as many for each, side by side on all cores. What each gets does not depend on the others nor on
 // the number of cores. An error is that of ctx, or of minutes that do not fit.
@@ -29,6 +41,9 @@ func Run(ctx context.Context, sims []*Sim, minutes [][]Minute) error {
 	for _, row := range minutes {
 		if len(row) != len(minutes[0]) {
 			return fmt.Errorf("rows of %d and %d minutes; want all of one length", len(minutes[0]), len(row))
+		}
+		if err := Check(row); err != nil {
+			return err
 		}
 	}
 	return numeric.Parallel(ctx, (len(sims)+Lanes-1)/Lanes, func(job int) error {

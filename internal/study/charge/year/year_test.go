@@ -341,6 +341,21 @@ func TestSameBits(t *testing.T) {
 	}
 }
 
+func TestMinutesThatCannotBe(t *testing.T) {
+	good := Minute{Sun: 500, Cell: 300, Air: 290, Battery: 290}
+	for _, spoil := range []func(m *Minute){
+		func(m *Minute) { m.Sun = math.NaN() }, func(m *Minute) { m.Sun = -1 }, func(m *Minute) { m.Cell = 25 },
+		func(m *Minute) { m.Battery = math.Inf(1) }, func(m *Minute) { m.Load = -1 },
+	} {
+		m := good
+		spoil(&m)
+		s := start(t, system(t, battery.AGM, 40, 1, Regulation{Method: PWM, Absorption: 14.2}))
+		if err := Run(context.Background(), []*Sim{s}, [][]Minute{{good, m}}); err == nil {
+			t.Errorf("%+v is taken", m)
+		}
+	}
+}
+
 func TestCyclesOfAYear(t *testing.T) {
 	sum := 0.0
 	s := start(t, system(t, battery.AGM, 40, 1, Regulation{Method: PWM, Absorption: 14.2}))
