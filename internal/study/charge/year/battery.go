@@ -68,12 +68,12 @@ func (t *terminal) mainAt(voltage float64) float64 {
 // gasAt returns the gas at a voltage.
 func (s *Sim) gasAt(voltage float64) float64 {
 	next := float64(s.perVolt*voltage) + s.now.offset
-	if d := next - s.x; d < small && d > -small {
+	d := next - s.x
+	if s.x = next; d < small && d > -small {
 		s.base *= near(d)
-	} else {
-		s.base = s.gas * numeric.Exp(next)
+		return s.base
 	}
-	s.x = next
+	s.base = s.gas * numeric.Exp(next)
 	return s.base
 }
 

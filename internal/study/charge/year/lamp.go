@@ -52,7 +52,8 @@ func (s *Sim) junction(j *junction, vj, e float64) {
 	if s.panel.Recombination > 0 {
 		i, di, bend = s.recombined(vj, i, di, bend)
 	}
-	drop, r, curve := s.path.drop(l.row, l.share, i)
+	c, d := s.path.find(l.row, i)
+	drop, r, curve := c.value(l.share, d)
 	all := r + s.panel.Series
 	j.i, j.di, j.bend, j.drop, j.r = i, di, bend, drop, r
 	j.v = vj - float64(i*s.panel.Series) - drop

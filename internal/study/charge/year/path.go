@@ -157,17 +157,21 @@ func (p *Path) at(temperature float64) (row []segment, share float64) {
 	return p.rows[i], x - float64(i)
 }
 
-// drop returns the drop, its slope and its curvature at a current from 0 up.
-func (p *Path) drop(row []segment, share, current float64) (v, slope, bend float64) {
+// find returns the segment of a current from 0 up, and how far behind its node that is.
+func (p *Path) find(row []segment, current float64) (c *segment, d float64) {
 	x := current + p.least
 	i := bits(x)>>perShift - p.first
 	if i >= uint64(len(row)) {
-		if i = uint64(len(row)) - 1; current < 0 { // by rounding
+		i = uint64(len(row)) - 1
+		if current < 0 { // by rounding
 			i = 0
 		}
 	}
-	d := x - math.Float64frombits((p.first+i)<<perShift)
-	c := &row[i]
+	return &row[i], x - math.Float64frombits((p.first+i)<<perShift)
+}
+
+// value returns the drop, its slope and its curvature behind the node, at a share of the way to the next temperature.
+func (c *segment) value(share, d float64) (v, slope, bend float64) {
 	c1 := c.at[1] + float64(share*c.rise[1])
 	c2 := c.at[2] + float64(share*c.rise[2])
 	c3 := c.at[3] + float64(share*c.rise[3])
@@ -178,6 +182,7 @@ func (p *Path) drop(row []segment, share, current float64) (v, slope, bend float
 // At returns the drop and its slope, V and Ω.
 func (p *Path) At(current, temperature float64) (drop, slope float64) {
 	row, share := p.at(temperature)
-	drop, slope, _ = p.drop(row, share, max(current, 0))
+	c, d := p.find(row, max(current, 0))
+	drop, slope, _ = c.value(share, d)
 	return drop, slope
 }

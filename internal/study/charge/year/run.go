@@ -42,9 +42,6 @@ func Run(ctx context.Context, sims []*Sim, minutes [][]Minute) error {
 		if len(row) != len(minutes[0]) {
 			return fmt.Errorf("rows of %d and %d minutes; want all of one length", len(minutes[0]), len(row))
 		}
-		if err := Check(row); err != nil {
-			return err
-		}
 	}
 	return numeric.Parallel(ctx, (len(sims)+Lanes-1)/Lanes, func(job int) error {
 		from, to := job*Lanes, min((job+1)*Lanes, len(sims))
@@ -52,15 +49,23 @@ func Run(ctx context.Context, sims []*Sim, minutes [][]Minute) error {
 	})
 }
 
-// together takes lanes through each minute one after the other: a processor overlaps what does not wait for each other.
+// together takes lanes through each minute one after the other: a processor overlaps what does not wait for each other. A day is checked before it is gone through.
 func together(ctx context.Context, sims []*Sim, minutes [][]Minute) error {
 	const day = 1440
-	for i := range minutes[0] {
-		if i%day == 0 && ctx.Err() != nil {
-			return ctx.Err()
+	for from := 0; from < len(minutes[0]); from += day {
+		if err := ctx.Err(); err != nil {
+			return err
 		}
-		for k, s := range sims {
-			s.Advance(&minutes[k][i], Step)
+		to := min(from+day, len(minutes[0]))
+		for _, row := range minutes {
+			if err := Check(row[from:to]); err != nil {
+				return fmt.Errorf("day %d: %w", from/day, err)
+			}
+		}
+		for i := from; i < to; i++ {
+			for k, s := range sims {
+				s.Advance(&minutes[k][i], Step)
+			}
 		}
 	}
 	return nil
