@@ -53,7 +53,10 @@ func (s *Sim) junction(j *junction, vj, e float64) {
 		i, di, bend = s.recombined(vj, i, di, bend)
 	}
 	c, d := s.path.find(l.row, i)
-	drop, r, curve := c.value(l.share, d)
+	c0, c1, c2, c3 := c.between(l.share)
+	drop := c0 + float64(d*(c1+float64(d*(c2+float64(d*c3)))))
+	r := c1 + float64(d*(float64(2*c2)+float64(float64(3*c3)*d)))
+	curve := float64(2*c2) + float64(float64(6*c3)*d)
 	all := r + s.panel.Series
 	j.i, j.di, j.bend, j.drop, j.r = i, di, bend, drop, r
 	j.v = vj - float64(i*s.panel.Series) - drop

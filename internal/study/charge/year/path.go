@@ -170,19 +170,15 @@ func (p *Path) find(row []segment, current float64) (c *segment, d float64) {
 	return &row[i], x - math.Float64frombits((p.first+i)<<perShift)
 }
 
-// value returns the drop, its slope and its curvature behind the node, at a share of the way to the next temperature.
-func (c *segment) value(share, d float64) (v, slope, bend float64) {
-	c1 := c.at[1] + float64(share*c.rise[1])
-	c2 := c.at[2] + float64(share*c.rise[2])
-	c3 := c.at[3] + float64(share*c.rise[3])
-	v = c.at[0] + float64(share*c.rise[0]) + float64(d*(c1+float64(d*(c2+float64(d*c3)))))
-	return v, c1 + float64(d*(float64(2*c2)+float64(float64(3*c3)*d))), float64(2*c2) + float64(float64(6*c3)*d)
+// between returns the piece at a share of the way to the next temperature.
+func (c *segment) between(share float64) (c0, c1, c2, c3 float64) {
+	return c.at[0] + float64(share*c.rise[0]), c.at[1] + float64(share*c.rise[1]), c.at[2] + float64(share*c.rise[2]), c.at[3] + float64(share*c.rise[3])
 }
 
 // At returns the drop and its slope, V and Ω.
 func (p *Path) At(current, temperature float64) (drop, slope float64) {
 	row, share := p.at(temperature)
 	c, d := p.find(row, max(current, 0))
-	drop, slope, _ = c.value(share, d)
-	return drop, slope
+	c0, c1, c2, c3 := c.between(share)
+	return c0 + float64(d*(c1+float64(d*(c2+float64(d*c3))))), c1 + float64(d*(float64(2*c2)+float64(float64(3*c3)*d)))
 }
