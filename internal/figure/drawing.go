@@ -31,7 +31,7 @@ const (
 	End
 )
 
-// Op is one drawing operation: Line, Area, Hatch, Circle or Text.
+// Op is one drawing operation: Line, Lines, Area, Tone, Hatch, Circle or Text.
 type Op interface{ send(sink) }
 
 // Line is an open line through its points.
@@ -71,6 +71,7 @@ type Text struct {
 type sink interface {
 	lines(paths [][]Point, s Stroke)
 	area(a Area)
+	tone(t Tone)
 	circle(c Circle)
 	text(t Text)
 }
