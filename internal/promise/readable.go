@@ -19,8 +19,11 @@ func Readable(what string) (note string, err error) {
 	case !study.built():
 		return fmt.Sprintf("it is kept; the study that answers %q is not built yet", study.question), nil
 	}
-	if name == "rating" {
+	switch name {
+	case "rating":
 		return "", readableRating(what, quantity)
+	case "charge":
+		return "it is kept; the charge study calculates, and reads nothing yet", nil
 	}
 	var known []string
 	for _, q := range setpoint.Quantities() {

@@ -25,7 +25,7 @@ var studies = []study{
 	{"setpoint", "Does it stop at the right voltage?", judgeSetpoint, answerSetpoint},
 	{"rating", "How much current can it carry?", judgeRating, answerRating},
 	{"fault", "What if it is wired wrongly?", nil, nil},
-	{"charge", "What does a year do to the battery?", nil, nil},
+	{"charge", "What does a year do to the battery?", judgeCharge, answerCharge},
 	{"bench", "What did the bench say?", judgeBench, answerBench},
 	{"production", "What does one cost to make?", judgeProduction, answerProduction},
 	{"accounts", "Did it pay?", judgeAccounts, answerAccounts},
