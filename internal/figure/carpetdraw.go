@@ -55,7 +55,9 @@ func (d *Drawing) field(f field, x, y axis) {
 	for i, r := range rims {
 		rims[i] = append(r, r[0])
 	}
-	d.Ops = append(d.Ops, Lines{rims, rim})
+	thin := rim // where days are narrow, so that the ink within is seen
+	thin.Width = max(0.5, min(rim.Width, 0.6*(x.to-x.from)/float64(f.columns)))
+	d.Ops = append(d.Ops, Lines{rims, thin})
 }
 
 // rim is the outline of what lies above a carpet's limit.

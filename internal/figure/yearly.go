@@ -5,8 +5,6 @@ func bare(title string, width float64) Drawing {
 	d.foot(20, "")
 	return d
 }
-func (c Totals) Drawing(w float64) Drawing               { return bare(c.Title, w) }
-func (c Totals) Text(width int, s TextStyle) []string    { return []string{s.Shorten(c.Title, width)} }
 func (c Tradeoff) Drawing(w float64) Drawing             { return bare(c.Title, w) }
 func (c Tradeoff) Text(width int, s TextStyle) []string  { return []string{s.Shorten(c.Title, width)} }
 func (c Ends) Drawing(w float64) Drawing                 { return bare(c.Quantity, w) }
