@@ -1,5 +1,10 @@
 package figure
 
+import (
+	"slices"
+	"strings"
+)
+
 // FaultEnd is how a wiring mistake or a part's failure ends, the better first.
 type FaultEnd uint8
 
@@ -39,19 +44,74 @@ type Ends struct {
 	Verdict  string     // as a word: "unproven"; may be empty
 }
 
-// EndCell is the worst end of one case.
-type EndCell struct {
-	End  FaultEnd
-	None bool   // there is no such case, or no answer: Text says which
-	Open bool   // the interval of the margin reaches a worse end
-	Text string // what gives way: "q1, 3.1×"; may be empty
+// allows reports whether the promise allows an end; without a bound it allows all.
+func (e Ends) allows(k FaultEnd) bool { return len(e.Allowed) == 0 || slices.Contains(e.Allowed, k) }
+
+// caption is the quantity, with the verdict as a word.
+func (e Ends) caption() string {
+	if e.Verdict == "" {
+		return e.Quantity
+	}
+	return strings.TrimPrefix(e.Quantity+": "+e.Verdict, ": ")
 }
 
-// EndsTable shows the worst end of each mistake (down) in each state (across).
-type EndsTable struct {
-	Title   string
-	Rows    []string    // mistakes
-	Columns []string    // states
-	Cells   [][]EndCell // a row each; missing ones are empty
-	Source  string      // input file and date, for the small line below; may be empty
+// margin says the margin with its interval: "margin 2.3, 1.7..3.1"; "" where there is none.
+func (m EndMark) margin() string {
+	if !finite(m.Margin) || m.Margin <= 0 {
+		return ""
+	}
+	text := "margin " + significant(m.Margin, 3)
+	low, high := !m.OpenLow && finite(m.Low), !m.OpenHigh && finite(m.High)
+	switch {
+	case m.Low == 0 && m.High == 0 && low && high:
+		return text
+	case low && high:
+		return text + ", " + significant(m.Low, 3) + ".." + significant(m.High, 3)
+	case low:
+		return text + ", at least " + significant(m.Low, 3)
+	case high:
+		return text + ", at most " + significant(m.High, 3)
+	}
+	return text + ", without limits"
 }
+
+// name is the kind of evidence with what it stands on.
+func (m EndMark) name() string {
+	if m.Label == "" || m.Label == m.Kind.String() {
+		return m.Kind.String()
+	}
+	return m.Kind.String() + " (" + m.Label + ")"
+}
+
+// describe tells the boxes in words.
+func (e Ends) describe() string {
+	text := "No bound."
+	if len(e.Allowed) > 0 {
+		var words []string
+		for k := range ends {
+			if slices.Contains(e.Allowed, k) {
+				words = append(words, k.String())
+			}
+		}
+		text = "Allowed: " + strings.Join(words, " or ") + "."
+	}
+	if len(e.Marks) == 0 {
+		text += " No evidence."
+	}
+	for _, m := range e.Marks {
+		text += " " + m.name() + ": " + m.End.String()
+		if margin := m.margin(); margin != "" {
+			text += ", " + margin
+		}
+		if m.Reach > m.End {
+			text += ", perhaps " + m.Reach.String()
+		}
+		text += "."
+	}
+	if e.Verdict != "" {
+		text += " Verdict: " + e.Verdict + "."
+	}
+	return text
+}
+
+func splitWords(s string) []string { return strings.FieldsFunc(s, breaks) }
