@@ -7,8 +7,8 @@ import (
 	"hindwatt/internal/page"
 )
 
-func (r *Result) figures(bounds []Bound, b *beside) []page.Figure {
-	return []page.Figure{r.stateFigure(b)}
+func (r *Result) figures(b *beside) []page.Figure {
+	return []page.Figure{r.stateFigure(b), r.totalsFigure(b), r.carpetFigure(b)}
 }
 
 // newYear is the 1 January that stands for any year, in days since 1970: one without a 29 February.
@@ -36,3 +36,36 @@ func (r *Result) stateFigure(b *beside) page.Figure {
 
 // keptYears is of how many years the days are kept.
 const keptYears = 40
+
+// carpetFigure draws the battery's voltage as days by hours.
+func (r *Result) carpetFigure(b *beside) page.Figure {
+	y := &b.own[0]
+	c := figure.Carpet{Title: "The battery's voltage, day by hour", Axis: figure.Axis{Name: "battery voltage", Unit: "V"}, Days: days, PerDay: 24,
+		Values: make([]float64, len(y.Volts)), Clock: "the sun's mean time", Source: r.Input.file()}
+	for i, v := range y.Volts {
+		c.Values[i] = float64(v)
+	}
+	if r.model.cell.Chemistry.Lead() {
+		level := gassingVoltage * float64(r.model.count)
+		c.Level, c.LevelText = &level, fmt.Sprintf("above %s, gassing", volts(level))
+	}
+	return page.Figure{Plot: c, Caption: "One year of a nominal unit, means of hours."}
+}
+
+// totalsFigure draws the energy of a year as running totals.
+func (r *Result) totalsFigure(b *beside) page.Figure {
+	const possible, given, taken, delivered = 0, 1, 2, 3
+	t := figure.Totals{Title: "Where the energy of a year goes", Axis: figure.Axis{Name: "energy since January", Unit: "kWh"}, Source: r.Input.file(),
+		Curves: []figure.Total{{Name: "possible"}, {Name: "from the panel"}, {Name: "taken"}, {Name: "delivered"}},
+		Gaps:   []figure.Gap{{Upper: possible, Lower: given, Name: "spilled"}, {Upper: given, Lower: taken, Name: "lost on the way"}, {Upper: taken, Lower: delivered, Name: "lost in the battery, drawn, gassed, stored"}}}
+	var sums [4]float64
+	for d := range days {
+		x := &b.own[0].Days[d].Totals
+		for k, v := range [4]float64{x.ChargedEnergy + x.PathEnergy + x.SpilledEnergy, x.ChargedEnergy + x.PathEnergy, x.ChargedEnergy, x.LoadEnergy} {
+			sums[k] += v / (1000 * wh)
+			t.Curves[k].Sum = append(t.Curves[k].Sum, sums[k])
+		}
+		t.X = append(t.X, float64(d+1))
+	}
+	return page.Figure{Plot: t, Caption: "One year of a nominal unit; what is spilled counts at the battery's voltage."}
+}

@@ -23,7 +23,7 @@ func (r *Result) Page(ctx context.Context, bounds ...Bound) (page.Page, error) {
 		return p, err
 	}
 	p.Answer = r.answers(bounds, beside)
-	p.Figures = r.figures(bounds, beside)
+	p.Figures = r.figures(beside)
 	p.Tables = r.tables(beside)
 	p.Cautions = r.cautions(beside)
 	return p, nil
