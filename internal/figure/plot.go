@@ -14,4 +14,9 @@ var (
 	_ Plot = Budget{}
 	_ Plot = Curve{}
 	_ Plot = Bars{}
+	_ Plot = Carpet{}
+	_ Plot = Totals{}
+	_ Plot = Tradeoff{}
+	_ Plot = Ends{}
+	_ Plot = EndsTable{}
 )

@@ -156,7 +156,13 @@ func (d *Drawing) gapText(s sums, g gapSum) (e totalEnd, outside bool) {
 		top, bottom := 0.0, s.y.from
 		for k := range 9 {
 			x := s.x.low + (right-w*float64(k)/8-s.x.from)/(s.x.to-s.x.from)*(s.x.high-s.x.low)
-			top, bottom = max(top, s.y.at(up.at(x))), min(bottom, s.y.at(low.at(x)))
+			above := s.y.at(up.at(x))
+			top, bottom = max(top, above), min(bottom, s.y.at(low.at(x)))
+			for _, c := range s.curves { // no total may run through the text
+				if y := s.y.at(c.mid.at(x)); y > above+0.01 {
+					bottom = min(bottom, y)
+				}
+			}
 		}
 		y := (top+bottom)/2 + 3.8
 		if bottom-top < small+6 || !d.free(right-w, right, y) {
