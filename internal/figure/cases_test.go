@@ -54,6 +54,8 @@ func plots() map[string]Plot {
 		Series: []Series{{Name: "as built", X: x, Mid: mid, Low: low, High: high}, {Name: "trimmed, 10 kΩ ±0.1 %", X: x, Mid: high}}, Min: []Point{{-10, -.1}, {20, -.1}, {45, -.22}}, Max: []Point{{-10, .3}, {45, .05}}}
 	out["curve-point"] = Curve{Title: "one point", X: Axis{Name: "x", Unit: "A"}, Y: Axis{Name: "y", Unit: "V"}, Series: []Series{{X: []float64{3, 2, math.NaN()}, Mid: []float64{5, 6}}}}
 	morePlots(out)
+	yearPlots(out)
+	endPlots(out)
 	out["curve-empty"] = Curve{Title: "none"}
 	return out
 }

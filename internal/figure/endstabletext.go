@@ -2,8 +2,8 @@ package figure
 
 import "strings"
 
-// Text writes the table with a letter a cell, upper or with "?" where the case may end worse, and the key below.
-// Where the columns have no room their names are numbered and said below.
+// Text writes the table with a letter a cell, with "?" where the case may end worse, and the key below.
+// The columns are numbered, and named below.
 func (t EndsTable) Text(width int, style TextStyle) []string {
 	out := []string{style.Shorten(t.Title, width), ""}
 	if len(t.Rows) == 0 || len(t.Columns) == 0 {
@@ -14,7 +14,7 @@ func (t EndsTable) Text(width int, style TextStyle) []string {
 		name = max(name, Columns(style.Show(minusASCII(r))))
 	}
 	name = min(name, max(8, width-4*len(t.Columns)))
-	each := max(3, min(14, (width-name)/len(t.Columns)))
+	each := max(4, min(14, (width-name)/len(t.Columns)))
 	most := max(1, (width-name)/each)
 	head := Pad("", name, false)
 	for i := range min(most, len(t.Columns)) {

@@ -35,7 +35,7 @@ type trades struct {
 	paths         []tradeLine
 	names, groups []string
 	x, y          axis
-	front         path
+	fronts        []path // of each group, where asked for
 	chosen        bool
 	moreX, moreY  bool
 }
@@ -85,7 +85,9 @@ func (t Tradeoff) scene() (s trades, ok bool) {
 	}
 	s.x, s.y = t.X.Scale.roundedOn(wideX.low, wideX.high), t.Y.Scale.roundedOn(wideY.low, wideY.high)
 	if t.Front {
-		s.front = s.unbettered()
+		for group := range s.groups {
+			s.fronts = append(s.fronts, s.unbettered(group))
+		}
 	}
 	return s, true
 }
@@ -114,8 +116,8 @@ func (t Tradeoff) dot(q TradePoint) (tradeDot, bool) {
 	return d, okX && okY
 }
 
-// unbettered returns, rising in x, the points of all paths that no other betters on both measures.
-func (s trades) unbettered() path {
+// unbettered returns, from the best x on, the points of a group that no other of it betters on both measures.
+func (s trades) unbettered(group int) path {
 	signX, signY := 1.0, 1.0
 	if s.moreX {
 		signX = -1
@@ -126,7 +128,9 @@ func (s trades) unbettered() path {
 	var all path
 	for _, p := range s.paths {
 		for _, q := range p.points {
-			all = append(all, q.at)
+			if p.group == group {
+				all = append(all, q.at)
+			}
 		}
 	}
 	slices.SortFunc(all, func(a, b Point) int {
@@ -141,10 +145,27 @@ func (s trades) unbettered() path {
 	return front
 }
 
-// corner joins two points of the front through what is worse than either of them on one measure and no better on the other, in px.
-func (s trades) corner(a, b Point) Point {
-	// The front is walked from the best x to the worst: a is better in x, b in y. The worse of both is b's x with a's y.
-	return Point{b.X, a.Y}
+// stairs returns the corners of each group's front on a drawing: from the better x a step to the next point's x, then to that point.
+func (s trades) stairs() (lines [][]Point) {
+	for _, front := range s.fronts {
+		var line []Point
+		for _, p := range front {
+			at := Point{s.x.at(p.X), s.y.at(p.Y)}
+			if n := len(line); n > 0 {
+				line = append(line, Point{at.X, line[n-1].Y})
+			}
+			line = append(line, at)
+		}
+		if len(line) > 1 {
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}
+
+// onFront reports whether a path's point is on its group's front.
+func (s trades) onFront(p tradeLine, q tradeDot) bool {
+	return len(s.fronts) > 0 && slices.Contains(s.fronts[p.group], q.at)
 }
 
 // describe tells the trade-off in words.

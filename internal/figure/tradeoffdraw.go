@@ -13,9 +13,7 @@ func (t Tradeoff) Drawing(width float64) Drawing {
 		return d
 	}
 	d.tradeFrame(&s)
-	if t.Front {
-		d.front(s)
-	}
+	d.Ops = append(d.Ops, Lines{s.stairs(), frontStroke})
 	for _, p := range s.paths {
 		var line []Point
 		for _, q := range p.points {
@@ -87,7 +85,7 @@ func (d *Drawing) tradeKey(s trades, y float64) float64 {
 	if s.chosen {
 		item("the product's choice", func(at Point) { d.Ops = append(d.Ops, choice(at)) })
 	}
-	if len(s.front) > 0 {
+	if len(s.stairs()) > 0 {
 		item("not bettered on both", func(at Point) { d.line(at.X-8, at.Y, at.X+10, at.Y, frontStroke) })
 	}
 	return y
@@ -95,7 +93,7 @@ func (d *Drawing) tradeKey(s trades, y float64) float64 {
 
 const sample18 = 24 // px, a sign of the key with its gap
 
-var frontStroke = Stroke{Role: Edge, Width: 3}
+var frontStroke = Stroke{Role: Edge, Width: 1.2, Dash: 2}
 
 // choice is the ring around the product's own point.
 func choice(at Point) Circle { return Circle{at, 7.5, None, Stroke{Role: Ink, Width: 1.6}} }
@@ -115,34 +113,35 @@ func (d *Drawing) tradePoint(s trades, p tradeLine, q tradeDot) {
 	}
 }
 
-// front draws the points that no other betters as a line of steps: what lies beyond it no choice reaches.
-func (d *Drawing) front(s trades) {
-	var line []Point
-	for i, p := range s.front {
-		at := Point{s.x.at(p.X), s.y.at(p.Y)}
-		if i > 0 {
-			line = append(line, s.corner(line[len(line)-1], at))
+// taken are points close to each other along all that is drawn.
+func (s trades) taken() (out []Point) {
+	along := func(a, b Point) {
+		const pieces = 40
+		for k := range pieces + 1 {
+			out = append(out, Point{a.X + (b.X-a.X)*float64(k)/pieces, a.Y + (b.Y-a.Y)*float64(k)/pieces})
 		}
-		line = append(line, at)
 	}
-	if len(line) > 1 {
-		d.Ops = append(d.Ops, Line{line, frontStroke})
+	for _, p := range s.paths {
+		for i, q := range p.points {
+			at := s.px(q)
+			along(Point{s.x.at(q.low.X), at.Y}, Point{s.x.at(q.high.X), at.Y})
+			along(Point{at.X, s.y.at(q.low.Y)}, Point{at.X, s.y.at(q.high.Y)})
+			if i > 0 {
+				along(s.px(p.points[i-1]), at)
+			}
+		}
 	}
+	for _, line := range s.stairs() {
+		for i := 1; i < len(line); i++ {
+			along(line[i-1], line[i])
+		}
+	}
+	return out
 }
 
 // tradeTexts writes the choices beside their points, the product's own first, each where it touches no other text, point or line; where there is no such place it is left out.
 func (d *Drawing) tradeTexts(s trades) {
-	var taken []Point // along all lines, and the rings
-	for _, p := range s.paths {
-		for i, q := range p.points {
-			at := s.px(q)
-			taken = append(taken, at)
-			for k := 1; i > 0 && k < 20; k++ {
-				b := s.px(p.points[i-1])
-				taken = append(taken, Point{at.X + (b.X-at.X)*float64(k)/20, at.Y + (b.Y-at.Y)*float64(k)/20})
-			}
-		}
-	}
+	taken := s.taken()
 	write := func(q tradeDot) {
 		at, w, off := s.px(q), textWidth(q.text, small), 7.0
 		if q.chosen {

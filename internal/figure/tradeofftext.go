@@ -22,11 +22,8 @@ func (t Tradeoff) Text(width int, style TextStyle) []string {
 				sign = "> "
 			}
 			row := [3]string{sign + style.Show(minusASCII(q.text)), s.x.say(q.at.X, ""), s.y.say(q.at.Y, "")}
-			for _, f := range s.front {
-				if f == q.at {
-					row[2] += " *"
-					break
-				}
+			if s.onFront(p, q) {
+				row[2] += " *"
 			}
 			for i := range row {
 				wide[i] = max(wide[i], Columns(strings.TrimSuffix(row[i], " *")))
@@ -45,7 +42,7 @@ func (t Tradeoff) Text(width int, style TextStyle) []string {
 	if s.chosen {
 		out = append(out, "", style.Shorten("> the product's choice", width))
 	}
-	if len(s.front) > 0 {
+	if len(s.stairs()) > 0 {
 		out = append(out, style.Shorten("* not bettered on both", width))
 	}
 	return out
