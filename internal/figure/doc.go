@@ -2,7 +2,8 @@
 //
 // A figure is a Plot: plain numbers in the unit shown. It lays itself out as a Drawing, a short list of operations, which
 // three sinks write: SVG (text of our own), PDF and PNG (by libraries). The same Plot writes itself as lines of a terminal.
-// Strip, Distribution, Budget, Curve and Bars are the plots.
+// Strip, Distribution, Budget, Curve and Bars are the plots; Carpet and Totals draw a year, Tradeoff two measures of choices,
+// Ends and EndsTable how a mistake ends.
 //
 // Lengths are px of 1/96 inch. Figures keep their text size and take the width they are given, so that a page can hold
 // a narrow and a wide layout of the same figure. Every output is the same bytes for the same values: fixed decimals, no
