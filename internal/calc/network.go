@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 	"sync"
 
 	"hindwatt/internal/physics/circuit"
@@ -28,7 +29,7 @@ func init() {
 		Many:    true,
 		Formula: "Σ i = 0 at every node; i = (v − value)/resistance, diode saturation·(e^(u/emission) − 1), panel that + u/shunt − photocurrent, u = v − series·i",
 		Source: "modified nodal analysis: Ho, Ruehli and Brennan, IEEE Trans. Circuits Syst. 22 (1975), p. 504; limited Newton steps: Nagel, memorandum ERL-M520, University of California, Berkeley, 1975. " +
-			"A junction lets 1 pS through at least; accepted if each sum is below 1e-9 of the largest current and rounding",
+			"A junction lets 1e-18 S through at least; accepted if each sum is below 1e-9 of the largest current and rounding",
 		Compute: network,
 	})
 }
@@ -51,7 +52,7 @@ func network(ctx context.Context, in Values) (Answers, error) {
 		return Answers{}, wrong("file", value.Problem, "want values of real parts")
 	case err != nil:
 		for i := range a.List {
-			a.List[i].None = err.Error()[len("circuit: "):]
+			a.List[i].None = strings.TrimPrefix(err.Error(), "circuit: ")
 		}
 		return a, nil
 	}
@@ -143,6 +144,9 @@ func fillNetwork(n *circuit.Network, solver *circuit.Solver, y []float64) (moved
 	s, err := solver.Solve()
 	if err != nil {
 		return 0, err
+	}
+	if s.Beyond != "" {
+		return 0, fmt.Errorf("more than 1 MA through %s, where no junction follows its law; want a resistance in its loop", s.Beyond)
 	}
 	nodes := n.Nodes() - 1
 	for i := range nodes {

@@ -111,6 +111,43 @@ func TestNetworkWithoutSolution(t *testing.T) {
 	}
 }
 
+// TestNetworkReversedDiode: 48 V through 10 ohm onto a reversed junction let its saturation current through, by the law.
+func TestNetworkReversedDiode(t *testing.T) {
+	o, err := runNetwork("[v]\nkind=\"source\"\nfrom=\"a\"\nto=\"gnd\"\nvalue=\"48 V\"\n[r]\nkind=\"resistor\"\nfrom=\"a\"\nto=\"b\"\nvalue=\"10 ohm\"\n" +
+		"[d]\nkind=\"diode\"\nfrom=\"gnd\"\nto=\"b\"\nsaturation=\"1 nA\"\nemission=\"46 mV\"\n")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := value(t, o, "current.d"); math.Abs(got+1e-9) > 1e-15 {
+		t.Errorf("%v A, want -1 nA", got)
+	}
+}
+
+// TestNetworkBeyondTheLaw: no number where a junction's law gives none that holds.
+func TestNetworkBeyondTheLaw(t *testing.T) {
+	const diode = "[d]\nkind=\"diode\"\nsaturation=\"1 nA\"\nemission=\"46 mV\"\n"
+	for _, c := range []struct{ text, why string }{
+		{diode + "from=\"gnd\"\nto=\"b\"\n[i]\nkind=\"current\"\nfrom=\"gnd\"\nto=\"b\"\nvalue=\"1 A\"\n", "no solution below 1e9 V, at b: "},
+		{diode + "from=\"a\"\nto=\"gnd\"\n[v]\nkind=\"source\"\nfrom=\"a\"\nto=\"gnd\"\nvalue=\"2 V\"\n", "more than 1 MA through d, "},
+	} {
+		o, err := runNetwork(c.text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if o.Complete() || !strings.HasPrefix(o.Results[0].None, c.why) {
+			t.Errorf("got %+v\nwant %s", o.Results[0], c.why)
+		}
+	}
+	// up to 1 MA the law itself holds: saturation·(e^(1 V/emission) − 1)
+	o, err := runNetwork(diode + "from=\"a\"\nto=\"gnd\"\n[v]\nkind=\"source\"\nfrom=\"a\"\nto=\"gnd\"\nvalue=\"1 V\"\n")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := value(t, o, "current.d"), 1e-9*math.Expm1(1/0.046); math.Abs(got-want) > 1e-9*want {
+		t.Errorf("%v A, want %v", got, want)
+	}
+}
+
 func TestNetworkRefuses(t *testing.T) {
 	const part = "[\"µ\"]\nkind = \"resistor\"\nfrom = \"a\"\nto = \"gnd\"\n"
 	const want = `want parts such as [r1] kind="resistor" value="10 ohm" from="a" to="gnd"`

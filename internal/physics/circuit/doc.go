@@ -29,6 +29,7 @@
 //
 // # What is assumed
 //
-// Every semiconductor and every electronic load lets at least 1 pS through (LeastConductance), less than any board leaks.
+// Every semiconductor and every electronic load lets at least 1e-18 S through (LeastConductance), which no answer shows. A
+// current forced backwards through a diode without breakdown has no solution below 1e9 V, and that is what is said.
 // Nothing here heats: whoever knows the temperature sets the values for it (DiodeFit.At, Channel.OnResistance).
 package circuit

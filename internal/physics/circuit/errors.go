@@ -37,6 +37,16 @@ func (e *NoUniqueError) Error() string {
 	return "circuit: no solution: " + parts + " contradict each other; want a resistance in their loop"
 }
 
+// An OutOfReachError says that no solution lies within 1e9 V: a current is forced through what lets none through, such as
+// a diode without breakdown, backwards.
+type OutOfReachError struct {
+	Node string // with the largest voltage
+}
+
+func (e *OutOfReachError) Error() string {
+	return "circuit: no solution below 1e9 V, at " + e.Node + ": a current is forced through what does not let it through, such as a diode without breakdown; want another path for it"
+}
+
 // A NotSolvedError says that no solution was found though there should be one.
 type NotSolvedError struct {
 	Node       string  // at which the currents sum to most, "" if unknown

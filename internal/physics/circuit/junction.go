@@ -86,6 +86,11 @@ func (j *junction) at(u float64) (i, g float64) {
 	return i, g
 }
 
+// straight reports whether u lies on a tangent instead of an exponential.
+func (j *junction) straight(u float64) bool {
+	return j.is > 0 && (u-j.vf)*j.pva > j.topF || j.ir > 0 && (-u-j.vr)*j.pvb > j.topR
+}
+
 // near is up to where differences of almost equal numbers are taken as series.
 const near = 1e-3
 

@@ -11,6 +11,7 @@ const (
 	patience     = 30   // iterations, after which steps need not be small
 	rowVolts     = 1e-3 // V, against which the rounding of a source's row is measured at least
 	huge         = 1e300
+	astray       = 1e30 // V or A, more than any current has across LeastConductance: Newton's method went astray
 	tangentReach = 1e-6 // V, on which a tangent departs from an exponential by some 1e-9 of it
 )
 
@@ -23,6 +24,11 @@ func (s *Solver) newton(part, extra float64, most int) bool {
 	for turn := range most {
 		s.evaluate(part, extra)
 		if (still || turn > patience) && s.holds(sumPart, part, extra) {
+			if part == 1 && extra == 0 {
+				if s.far = s.outOfReach(); s.far != 0 {
+					return false // lost on the way, or there is no other: what comes next tells
+				}
+			}
 			s.accept(part, extra)
 			return true
 		}
@@ -135,7 +141,7 @@ func (s *Solver) step() (still, ok bool) {
 	for i := 1; i < len(x); i++ {
 		d := s.f[i]
 		x[i] -= d
-		if !(math.Abs(x[i]) < huge) {
+		if !(math.Abs(x[i]) < astray) {
 			return false, false
 		}
 		if i < nodes && math.Abs(d) > smallVolts+smallPart*math.Abs(x[i]) {

@@ -8,9 +8,9 @@ import (
 )
 
 const (
-	// LeastConductance is what every semiconductor and every electronic load lets through at least, in S: 1 pS. An
-	// assumption: printed circuit boards leak more.
-	LeastConductance = 1e-12
+	// LeastConductance is what every semiconductor and every electronic load lets through at least, in S. No leakage is
+	// as small; it keeps the sums solvable and changes no current that anyone could read: 1 fA/kV.
+	LeastConductance = 1e-18
 
 	// MostResistance is the largest resistance accepted, in ohms. What insulates better is to be opened.
 	MostResistance = 1e12
@@ -18,7 +18,7 @@ const (
 	// BranchBelow is the resistance in ohms under which its current is an unknown of its own.
 	BranchBelow = 1e-3
 
-	mostVolts = 1e9 // of a source
+	mostVolts = 1e9 // of a source, and of a node of a solution
 	mostAmps  = 1e9
 )
 

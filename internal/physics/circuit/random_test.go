@@ -130,11 +130,11 @@ const randomNetworks = 10_000
 
 var drawSeed uint64 = 77
 
-// TestRandomNetworks solves 10,000 random networks: each is solved and holds by its own equations, or is named and
+// TestRandomNetworks solves 10,000 random networks: each is solved and holds by its own equations, lies beyond 1e9 V by them, or is named and
 // is without unique solution by the rank of its matrix.
 func TestRandomNetworks(t *testing.T) {
 	how := map[How]int{}
-	named, worst := 0, 0
+	named, worst, far := 0, 0, 0
 	for seed := range uint64(randomNetworks) {
 		d := draw(seed)
 		full := d.fullRank()
@@ -144,7 +144,17 @@ func TestRandomNetworks(t *testing.T) {
 			s, err = solver.Solve()
 		}
 		var not *NoUniqueError
+		var out *OutOfReachError
 		switch {
+		case errors.As(err, &out):
+			if !full {
+				t.Errorf("%d: %v, but the matrix has not full rank", seed, err)
+			}
+			far++
+			if problem := d.beyond(out.Node, solver); problem != "" {
+				t.Errorf("%d: %v, but %s", seed, err, problem)
+			}
+			continue
 		case errors.As(err, &not):
 			if named++; full {
 				t.Errorf("%d: %v, but the matrix has full rank", seed, err)
@@ -179,10 +189,33 @@ func TestRandomNetworks(t *testing.T) {
 			}
 		}
 	}
-	t.Logf("%d named, solved by %v, at most %d iterations", named, how, worst)
+	t.Logf("%d beyond reach; %d named, solved by %v, at most %d iterations", far, named, how, worst)
 	if named < randomNetworks/20 || named > randomNetworks*9/10 {
 		t.Errorf("%d of %d named: the draw tests one side only", named, randomNetworks)
 	}
+}
+
+// beyond holds the node of the largest voltage at 1e9 V: as every part lets more through at more voltage, the network
+// still drives current out of it just if its open voltage is larger.
+func (d drawn) beyond(name string, s *Solver) string {
+	volts := math.Copysign(1e9, s.x[d.net.Node(name)])
+	n := d.net.Clone()
+	probe := n.Source("probe", n.Node(name), Ground, volts)
+	held, err := Compile(n)
+	if err != nil {
+		return err.Error()
+	}
+	_, err = held.Solve()
+	if out := (*OutOfReachError)(nil); errors.As(err, &out) { // another node lies yet further
+		held.record()
+	} else if err != nil {
+		return err.Error()
+	}
+	held.weigh(1, 0)
+	if i := held.solution.Current(probe); !(math.Copysign(i, i*volts) > 0) || math.Abs(i) <= 8*epsilon*held.weight[n.Node(name)] {
+		return fmt.Sprintf("held at %v V it takes %v A", volts, i)
+	}
+	return ""
 }
 
 // fullRank asks the singular values of the matrix of the network with every conducting part replaced by a

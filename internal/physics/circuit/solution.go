@@ -26,6 +26,10 @@ type Solution struct {
 
 	How How
 
+	// Beyond is the part whose junction carries more than 1 MA, "" if none does: it then follows the tangent to its law,
+	// and the currents are no answer of the law itself.
+	Beyond string
+
 	solver *Solver
 }
 

@@ -27,6 +27,7 @@ type Solver struct {
 	keepX, keepU []float64   // what stepping returns to
 	parent       []int32
 	iterations   int
+	far          int // node of the largest voltage where sums held only beyond mostVolts, else 0
 	residual     float64
 	rounding     float64
 	solution     Solution
@@ -69,20 +70,20 @@ func Compile(n *Network) (*Solver, error) {
 }
 
 // Solve returns the solution for the values that the network has now. The error is a *ValueError, a
-// *NoUniqueError, or a *NotSolvedError.
+// *NoUniqueError, an *OutOfReachError, or a *NotSolvedError.
 func (s *Solver) Solve() (*Solution, error) {
 	if err := s.prepare(); err != nil {
 		s.warm = false
 		return nil, err
 	}
-	s.iterations = 0
+	s.iterations, s.far = 0, 0
 	how, ok := s.search()
 	if !ok {
 		s.warm = false
 		return nil, s.notSolved()
 	}
 	s.warm = true
-	s.solution = Solution{Residual: s.residual, Largest: s.record(), Rounding: s.rounding, Iterations: s.iterations, How: how, solver: s}
+	s.solution = Solution{Residual: s.residual, Largest: s.record(), Rounding: s.rounding, Iterations: s.iterations, How: how, Beyond: s.beyond(), solver: s}
 	return &s.solution, nil
 }
 
@@ -189,8 +190,40 @@ func (s *Solver) restore() {
 	}
 }
 
+// outOfReach returns the node of the largest voltage if that is more than anything stands, else 0.
+func (s *Solver) outOfReach() (node int) {
+	most := mostVolts * (1 + sumPart)
+	for i := 1; i < s.net.Nodes(); i++ {
+		if v := math.Abs(s.x[i]); v > most {
+			node, most = i, v
+		}
+	}
+	return node
+}
+
+// beyond returns the name of a part of which a junction follows a tangent, or "".
+func (s *Solver) beyond() string {
+	bend := 0
+	for i := range s.net.elements {
+		e := &s.net.elements[i]
+		for _, b := range s.net.branches[e.branch : e.branch+e.count] {
+			if b.off || b.way != curved {
+				continue
+			}
+			if c := &s.bends[bend]; c.j.straight(c.u) {
+				return e.name
+			}
+			bend++
+		}
+	}
+	return ""
+}
+
 // notSolved names the node at which most is amiss.
 func (s *Solver) notSolved() error {
+	if node := max(s.far, s.outOfReach()); node != 0 {
+		return &OutOfReachError{s.net.names[node]}
+	}
 	e := &NotSolvedError{Iterations: s.iterations}
 	s.evaluate(1, 0)
 	for node := 1; node < s.net.Nodes(); node++ {
