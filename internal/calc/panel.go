@@ -73,12 +73,24 @@ func panelCurve(_ context.Context, in Values) (Answers, error) {
 		return Answers{}, err
 	}
 	v, i, p := c.MaximumPower()
-	a := is(c.ShortCircuit(), c.OpenCircuit(), i, v, p)
+	short := c.ShortCircuit()
+	if c.Photocurrent == 0 {
+		short = 0 // not the rounding of sums
+	}
+	a := is(short, c.OpenCircuit(), i, v, p)
 	if in.Has("voltage") {
 		a.List = append(a.List, Answer{Value: c.Current(in.Number("voltage"))})
 	}
+	for i := range a.List {
+		if math.Abs(a.List[i].Value) > mostFigure {
+			a.List[i] = Answer{None: "larger than any number"}
+		}
+	}
 	return a, nil
 }
+
+// mostFigure is the largest figure of a panel that is taken for computed and not for cut off.
+const mostFigure = 1e300
 
 // curveColumns are the spellings of the two columns of a measured curve.
 var curveColumns = [][2]string{{"v", "i"}, {"v_volt", "i_ampere"}, {"voltage", "current"}}

@@ -22,6 +22,12 @@ func TestPanelCurve(t *testing.T) {
 	}
 	dark := run(t, "panel-iv", "photocurrent=0 A", "saturation=1e-10 A", "series=0 ohm", "shunt=1 kohm", "cells=36", "ideality=1")
 	meets(t, dark, map[string][2]float64{"isc": {0, 0}, "voc": {0, 0}, "pmp": {0, 0}})
+	dark = run(t, "panel-iv", "photocurrent=0 A", "saturation=0.24 nA", "series=0.22 ohm", "shunt=180 ohm", "cells=36", "ideality=1.05")
+	meets(t, dark, map[string][2]float64{"isc": {0, 0}})
+	far := run(t, "panel-iv", "photocurrent=6 A", "saturation=1e-10 A", "series=0 ohm", "shunt=1 kohm", "cells=1", "ideality=1", "voltage=48 V")
+	if f := figure(t, far, "current"); f.None != "larger than any number" || far.Complete() {
+		t.Errorf("48 V on one cell: %+v", f)
+	}
 }
 
 // The fit has the limits of its scatter, and refuses what is no curve.
