@@ -84,15 +84,23 @@ var (
 func junction(_ context.Context, in Values) (Answers, error) {
 	c := &heat.Conduction{Current: in.Number("current"), Resistance: in.Number("resistance"), Tempco: in.Number("tempco"),
 		Duty: in.Number("duty"), Constant: in.Number("switching")}
+	ambient := in.Number("ambient")
+	if !(1+c.Tempco*(ambient-heat.Reference) > 0) {
+		return Answers{}, wrong("ambient", "a resistance linear in temperature would be 0 or less there", fmt.Sprintf("want one on the same side of %.4g °C as 25 °C", 25-1/c.Tempco))
+	}
 	a, err := steady(c, in)
 	if err != nil {
 		return Answers{}, err
+	}
+	if t := a.List[0]; t.None == "" && !(1+c.Tempco*(t.Value-25) > 0) {
+		none := Answer{None: "a resistance linear in temperature would be 0 or less at the junction"}
+		a.List[0], a.List[1] = none, none
 	}
 	limit := Answer{}
 	if i, ok := c.RunawayCurrent(in.Number("thermal_resistance")); ok {
 		limit.Value = i
 	} else {
-		limit.Open = true
+		limit.None = "the loss does not grow with temperature"
 	}
 	a.List = append(a.List, limit)
 	return a, nil

@@ -91,8 +91,16 @@ func TestHeatSaysNone(t *testing.T) {
 			value(t, o, c.has)
 		}
 	}
-	if o := run(t, "junction", "current=5 A", "resistance=12 mΩ", "tempco=0 1/K", "thermal_resistance=62 K/W", "ambient=50 °C"); !figure(t, o, "runaway_current").Open || !o.Complete() {
-		t.Errorf("a resistance that does not grow: %+v", o.Results)
+	for _, none := range []string{"tempco=0 1/K", "duty=0", "tempco=-0.001 1/K"} {
+		o := run(t, "junction", "current=5 A", "resistance=12 mΩ", none, "thermal_resistance=62 K/W", "ambient=50 °C")
+		if figure(t, o, "runaway_current").None != "the loss does not grow with temperature" || o.Complete() {
+			t.Errorf("%s: a loss that does not grow: %+v", none, o.Results)
+		}
+		value(t, o, "junction")
+	}
+	hot := run(t, "junction", "current=5 A", "resistance=12 mΩ", "tempco=-0.01 1/K", "switching=2 W", "thermal_resistance=62 K/W", "ambient=50 °C")
+	if f := figure(t, hot, "junction"); !strings.Contains(f.None, "0 or less") {
+		t.Errorf("beyond the linear law: %+v", f)
 	}
 }
 
@@ -155,6 +163,7 @@ thermal_resistance: "0 K/W": not a possible value; want a thermal resistance abo
 		{"leakage-stability", []string{"leakage_25=1 mA", "voltage=14 V", "thermal_resistance=60 K/W", "ambient=40 °C"}, `exponent: neither or both of doubling and exponent given; want one of them, such as doubling=12.6 K or exponent="0.055 1/K"`},
 		{"transient-impedance", []string{"stages=0.5 K/W, 1 ms", "power=1 W", "duty=0.5", "period=1 s"}, `stages: "0.5 K/W, 1 ms": "0.5 K/W" is no thermal resistance and time; want stages such as 0.5 K/W 1 ms, 1.5 K/W 50 ms`},
 		{"transient-impedance", []string{"stages=0 K/W 1 ms", "power=1 W", "duty=0.5", "period=1 s"}, `stages: "0 K/W 1 ms": a stage out of range; want stages such as 0.5 K/W 1 ms, 1.5 K/W 50 ms, both above 0`},
+		{"junction", []string{"current=5 A", "resistance=12 mΩ", "thermal_resistance=62 K/W", "ambient=-200 °C"}, `ambient: "-200 °C": a resistance linear in temperature would be 0 or less there; want one on the same side of -141.7 °C as 25 °C`},
 		{"transient-impedance", []string{"stages=1 K/W 1 ms", "power=1 W", "duty=1.5", "period=1 s"}, `duty: "1.5": not a possible value; want a number from 0 to 1 such as 0.5`},
 	} {
 		_, err := Run(context.Background(), c.name, c.args, Options{Seed: 1})
