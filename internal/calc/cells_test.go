@@ -52,6 +52,14 @@ func TestWellRunsDry(t *testing.T) {
 	}
 }
 
+// Wells that hardly exchange lose just what is drawn: 50 Ah − 2 A·1 h of the one at hand, by the law's limit for rate → 0.
+func TestWellsAlmostApart(t *testing.T) {
+	for _, rate := range []string{"1e-9 1/h", "1e-12 1/h", "1e-15 1/h", "1e-100 1/h"} {
+		o := run(t, "two-well", "available=50 Ah", "bound=50 Ah", "current=2 A", "time=1 h", "fraction=0.5", "rate="+rate)
+		meets(t, o, map[string][2]float64{"available": {48, 1e-7}, "bound": {50, 1e-7}})
+	}
+}
+
 func TestCellsWarn(t *testing.T) {
 	for name, args := range map[string][]string{
 		"gassing": {"capacity=100 Ah", "voltage=12 V", "cells=6", "temperature=25 °C", "current_100ah=20 mA"},

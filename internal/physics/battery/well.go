@@ -18,18 +18,34 @@ type Wells struct {
 // An empty or overfull well is for the caller to see: Available below 0 means that the charge did not last.
 func (w Wells) Draw(current, time float64) Wells {
 	c, k, all := w.Fraction, w.Rate, w.Available+w.Bound
-	e := numeric.Exp(-float64(k * time))
-	gone := (float64(k*time) - 1 + e) / k
-	w.Available = float64(w.Available*e) + (float64(all*k*c)-current)*(1-e)/k - float64(current*c*gone) // [G9]
-	w.Bound = float64(w.Bound*e) + float64(all*(1-c)*(1-e)) - float64(current*(1-c)*gone)
+	x := float64(k * time)
+	e := numeric.Exp(-x)
+	f, g := relaxed(x)
+	w.Available = float64(w.Available*e) + (float64(all*k*c)-current)*f/k - float64(current*c*g/k) // [G9]
+	w.Bound = float64(w.Bound*e) + float64(all*(1-c)*f) - float64(current*(1-c)*g/k)
 	return w
+}
+
+// relaxed returns 1 − e^−x and x − 1 + e^−x, both to full accuracy for a small x ≥ 0.
+func relaxed(x float64) (f, g float64) {
+	const small, terms = 0.25, 16
+	if x >= small {
+		f = 1 - numeric.Exp(-x)
+		return f, x - f
+	}
+	g = 1
+	for n := terms; n > 2; n-- { // x²/2!·(1 − x/3·(1 − x/4·(…)))
+		g = 1 - float64(x*g)/float64(n)
+	}
+	g *= float64(x*x) / 2
+	return x - g, g
 }
 
 // WellCapacity returns the charge in C that full wells of a total in C give at that constant current which empties the available one in a time in s.
 func WellCapacity(total, fraction, rate, time float64) float64 {
 	x := float64(rate * time)
-	e := numeric.Exp(-x)
-	return total * fraction * x / (1 - e + float64(fraction*(x-1+e))) // [G10]
+	f, g := relaxed(x)
+	return total * fraction * x / (f + float64(fraction*g)) // [G10]
 }
 
 // Runtime returns how long, in s, a current in A lasts if a capacity in C is stated for a discharge in so many seconds, and the charge
