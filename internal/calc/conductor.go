@@ -27,7 +27,7 @@ func init() {
 				{Name: "class", Whole: true, Default: "5", Valid: func(v float64) bool { return v == 2 || v == 5 }, Want: "want 2 or 5", Help: "2 stranded, 5 flexible (IEC 60228)"},
 			},
 			Results: []Result{{"resistance", "ohm", "of both ways"}, {"drop", "V", "of both ways"}, {"loss", "W", "of both ways"}},
-			Formula: "resistance = 2·length·R20(area, class)·(1 + 0.00393·(T − 20 °C)), which is (234.5 + T)/254.5; between areas of the table log R20 is linear in log area",
+			Formula: "resistance = 2·length·R20(area, class)·(1 + 0.00393·(T − 20 °C)), within 0.01 % of (234.5 + T)/254.5 up to 200 °C; between areas of the table log R20 is linear in log area",
 			Source:  "IEC 60228:2004, Tables 2 and 3 (largest resistance at 20 °C, plain copper) and Annex B",
 			Compute: wire,
 		},
