@@ -94,9 +94,10 @@ to = "gnd"
 func TestNetworkWithoutSolution(t *testing.T) {
 	const head = "[v]\nkind=\"source\"\nvalue=\"12 V\"\nfrom=\"a\"\nto=\"gnd\"\n[w]\nfrom=\"a\"\nto=\"gnd\"\n"
 	for add, why := range map[string]string{
+		"kind=\"resistor\"\nvalue=\"1 ohm\"\n[s]\nkind=\"source\"\nvalue=\"5 V\"\nfrom=\"a\"\nto=\"a\"": "no solution: s contradicts itself as it joins a node to itself; want its ends at two nodes",
 		"kind=\"source\"\nvalue=\"13 V\"": "no solution: v, w contradict each other; want a resistance in their loop",
 		"kind=\"source\"\nvalue=\"12 V\"": "no unique solution: nothing settles how v, w share their current; want a resistance in their loop",
-		"kind=\"resistor\"\nvalue=\"1 ohm\"\n[i]\nkind=\"current\"\nvalue=\"1 A\"\nfrom=\"gnd\"\nto=\"b\"": "no solution: the current of i into b has no way back; want a path to gnd",
+		"kind=\"resistor\"\nvalue=\"1 ohm\"\n[i]\nkind=\"current\"\nvalue=\"1 A\"\nfrom=\"gnd\"\nto=\"b\"": "no solution: the current of i into b has no way back; want a resistive path to gnd",
 	} {
 		o, err := runNetwork(head + add)
 		if err != nil {
@@ -166,6 +167,7 @@ func TestNetworkRefuses(t *testing.T) {
 		{"[a]\nkind = \"resistr\"", `net.toml:2:8: a.kind: "resistr": no kind of part; want resistor, source, battery, current, diode, panel; did you mean resistor`},
 		{"[a]\nfrom = \"b\"", "net.toml:1:2: a.kind: missing; want resistor, source, battery, current, diode, panel"},
 		{"[a]\nkind = \"source\"\nvalue = \"1 V\"\nfrom = 3", "net.toml:1:2: a.to: missing; want the node of that terminal, such as \"a\" or \"gnd\""},
+		{part[:len(part)-6] + "\"Gnd\"\nvalue = \"1 ohm\"", `net.toml:4:6: µ.to: "Gnd": another node than gnd by its case or a blank; want "gnd"`},
 		{"[a.b]\nkind = \"source\"", "net.toml:1:2: a.b: a table within another, or a list; " + want},
 		{"[[a]]\nkind = \"source\"", "net.toml:1:3: a: a table within another, or a list; " + want},
 		{part + "value = \"3 ohm", "net.toml:5:"},

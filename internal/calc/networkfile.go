@@ -205,6 +205,8 @@ func (p *networkPart) entry(key string) (networkEntry, bool) {
 	return p.entries[i], true
 }
 
+const gnd = "gnd" // the node of 0 V
+
 // node reads the name of a node.
 func (r *networkReader) node(p *networkPart, key string) string {
 	e, ok := p.entry(key)
@@ -213,6 +215,8 @@ func (r *networkReader) node(p *networkPart, key string) string {
 		r.fault(p.place, p.name+"."+key, "", "missing", `want the node of that terminal, such as "a" or "gnd"`)
 	case !e.quoted || strings.TrimSpace(e.text) == "":
 		r.fault(e.place, p.name+"."+key, e.text, "no name of a node", `want a text such as "a" or "gnd"`)
+	case strings.EqualFold(strings.TrimSpace(e.text), gnd) && e.text != gnd:
+		r.fault(e.place, p.name+"."+key, e.text, "another node than gnd by its case or a blank", `want "gnd"`)
 	}
 	return e.text
 }

@@ -26,11 +26,16 @@ type NoUniqueError struct {
 
 func (e *NoUniqueError) Error() string {
 	nodes, parts := strings.Join(e.Floating, ", "), strings.Join(e.Sources, ", ")
+	alone := len(e.Floating) == 0 && len(e.Sources) == 1
 	switch {
 	case len(e.Floating) > 0 && e.Consistent:
-		return "circuit: no unique solution: nothing fixes the voltage of " + nodes + "; want a path to gnd"
+		return "circuit: no unique solution: nothing fixes the voltage of " + nodes + "; want a resistive path to gnd"
 	case len(e.Floating) > 0:
-		return fmt.Sprintf("circuit: no solution: the current of %s into %s has no way back; want a path to gnd", parts, nodes)
+		return fmt.Sprintf("circuit: no solution: the current of %s into %s has no way back; want a resistive path to gnd", parts, nodes)
+	case alone && e.Consistent:
+		return "circuit: no unique solution: nothing settles the current of " + parts + ", which joins a node to itself; want a resistance in its loop"
+	case alone:
+		return "circuit: no solution: " + parts + " contradicts itself as it joins a node to itself; want its ends at two nodes"
 	case e.Consistent:
 		return "circuit: no unique solution: nothing settles how " + parts + " share their current; want a resistance in their loop"
 	}

@@ -378,14 +378,14 @@ func TestRefuses(t *testing.T) {
 		{func(n *Network, a, b Node) { n.Mosfet("q", a, b, Mosfet{OnResistance: -1}) }, "circuit: q: on-resistance of -1 ohm; want 0 to 1e+12 ohm"},
 		{func(n *Network, a, b Node) { n.Resistor("r", a, b, 1); n.Resistor("r", a, b, 1) }, "circuit: r: a second part of this name; want each once"},
 		{func(n *Network, a, b Node) { n.Resistor("r", a, 17, 1) }, "circuit: r: no node 17; want one that Node returned"},
-		{func(n *Network, a, b Node) { n.Resistor("r", a, b, 1) }, "circuit: no unique solution: nothing fixes the voltage of a, b; want a path to gnd"},
+		{func(n *Network, a, b Node) { n.Resistor("r", a, b, 1) }, "circuit: no unique solution: nothing fixes the voltage of a, b; want a resistive path to gnd"},
 		{func(n *Network, a, b Node) { n.Resistor("r", a, Ground, 1); n.Current("i", Ground, b, 1) },
-			"circuit: no solution: the current of i into b has no way back; want a path to gnd"},
+			"circuit: no solution: the current of i into b has no way back; want a resistive path to gnd"},
 		{func(n *Network, a, b Node) {
 			n.Resistor("r", a, Ground, 1)
 			n.Current("i", a, b, 1)
 			n.Current("j", b, a, 1)
-		}, "circuit: no unique solution: nothing fixes the voltage of b; want a path to gnd"},
+		}, "circuit: no unique solution: nothing fixes the voltage of b; want a resistive path to gnd"},
 		{func(n *Network, a, b Node) {
 			n.Resistor("r", a, b, 1)
 			n.Source("v", a, Ground, 12)
