@@ -156,6 +156,9 @@ func TestHeatRefuses(t *testing.T) {
 		{"surface", []string{"shape=vertical-plate", "surface_temperature=50 °C", "ambient=40 °C"}, `size: missing for a plate; want two lengths such as 0.3 m x 0.2 m`},
 		{"surface", []string{"shape=horizontal-cylinder", "length=1 m", "surface_temperature=50 °C", "ambient=40 °C"}, `diameter: missing for a cylinder; want a length above 0 such as 30 mm`},
 		{"surface", []string{"shape=horizontal-cylinder", "diameter=1 m", "surface_temperature=50 °C", "ambient=40 °C", "emissivity=1.2"}, `emissivity: "1.2": not a possible value; want a number from 0 to 1 such as 0.9`},
+		{"surface", []string{"shape=horizontal-cylinder", "diameter=1 m", "size=0.1 m x 0.1 m", "surface_temperature=50 °C", "ambient=40 °C"}, `size: "0.1 m x 0.1 m": a horizontal-cylinder has none; want diameter and length`},
+		{"surface", []string{"shape=plate-facing-up", "diameter=1 m", "size=0.1 m x 0.1 m", "surface_temperature=50 °C", "ambient=40 °C"}, `diameter: "1 m": a plate-facing-up has none; want size or length`},
+		{"surface", []string{"shape=vertical-plate", "length=1 m", "size=0.1 m x 0.1 m", "surface_temperature=50 °C", "ambient=40 °C"}, `length: "1 m": given beside size; want one of them`},
 		{"junction", []string{"current=5", "resistance=12 mΩ", "thermal_resistance=0 K/W", "ambient=50 °C"}, `current: "5": no unit; want a current of 0 or more such as 5 A
     5
     ^

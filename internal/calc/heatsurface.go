@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"hindwatt/internal/physics/heat"
 	"hindwatt/internal/quantity"
@@ -80,6 +82,9 @@ func doubtful(faces []heat.Face, ts, ta, pressure float64) (warnings []string) {
 
 // faces returns the faces of the shape that was typed, and the unit of its heat.
 func (v Values) faces() ([]heat.Face, string, error) {
+	if err := v.foreign(); err != nil {
+		return nil, "", err
+	}
 	switch shape := v.Text("shape"); shape {
 	case "horizontal-cylinder":
 		return v.cylinder()
@@ -99,6 +104,29 @@ func (v Values) faces() ([]heat.Face, string, error) {
 	}
 	return nil, "", &Error{Key: "shape", Value: v.Text("shape"), Problem: "no known shape",
 		Want: "want horizontal-cylinder, vertical-plate, plate-facing-up, plate-facing-down or box"}
+}
+
+// foreign refuses a measure that the shape does not have.
+func (v Values) foreign() error {
+	shape := v.Text("shape")
+	takes := map[string][]string{"horizontal-cylinder": {"diameter", "length"}, "vertical-plate": {"size", "length"},
+		"plate-facing-up": {"size", "length"}, "plate-facing-down": {"size", "length"}, "box": {"size"}}[shape]
+	if takes == nil {
+		return nil // no known shape
+	}
+	joint := " or "
+	if shape == "horizontal-cylinder" {
+		joint = " and "
+	}
+	for _, key := range []string{"size", "diameter", "length"} {
+		if v.Text(key) != "" && !slices.Contains(takes, key) {
+			return wrong(key, "a "+shape+" has none", "want "+strings.Join(takes, joint))
+		}
+	}
+	if shape != "horizontal-cylinder" && v.Text("size") != "" && v.Text("length") != "" {
+		return wrong("length", "given beside size", "want one of them")
+	}
+	return nil
 }
 
 func (v Values) cylinder() ([]heat.Face, string, error) {
