@@ -17,7 +17,6 @@ type pen struct {
 	role         figure.Role   // of the lines
 	wire         figure.Stroke // of the leads
 	gate         float64       // v of the gate pin, < 0
-	box          figure.Point  // half length and half width of a box
 }
 
 const lineWidth = 1.3

@@ -156,7 +156,7 @@ type Transfer struct {
 // Carry carries readings of one thing over to the conditions and the quantity of an outcome: a model whose loss, drop or
 // thermal resistance is scaled so that it shows what was read [Q7].
 func (r *Result) Carry(ctx context.Context, readings []Reading, o *Outcome, groups, units int) (*Transfer, error) {
-	to := readings[0] // at its own conditions
+	var to Reading
 	if o != nil {
 		to = Reading{Quantity: o.Quantity, Air: o.At.air, Current: o.At.current, Load: o.At.load}
 	} else {
