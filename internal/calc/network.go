@@ -156,7 +156,7 @@ func fillNetwork(n *circuit.Network, solver *circuit.Solver, y []float64) (moved
 		y[nodes+id] = s.Current(circuit.ID(id))
 	}
 	y[len(y)-1] = s.Residual
-	return s.Rounding, nil
+	return s.Rounding(), nil
 }
 
 // networkSpread gives voltages and currents their intervals where values have tolerances.

@@ -145,6 +145,9 @@ func (u *Unit) settle(w *wiring, charge, warm bool) error {
 	return &Unsolved{errUnsettled}
 }
 
+// regulated is what a regulator's output may be off, V: far less than any is trimmed to.
+const regulated = 1e-4
+
 // regulate sets each regulator's drop so that its output is what it should be; it reports whether one moved. A regulator is
 // a pass element: what it draws goes out again, and its own quiescent current beside it.
 func (u *Unit) regulate(w *wiring) (moved bool) {
@@ -157,7 +160,7 @@ func (u *Unit) regulate(w *wiring) (moved bool) {
 			back = u.level(w, u.d.Components[k].other(u.d.Components[i].To))
 		}
 		want := max(0, u.level(w, u.d.Components[i].From)-back-u.parts[i].voltage)
-		if got := w.solution.Across(w.ids[i]); math.Abs(want-got) > 1e-7 {
+		if got := w.solution.Across(w.ids[i]); math.Abs(want-got) > regulated {
 			w.net.SetVoltage(w.ids[i], want)
 			moved = true
 		}

@@ -69,8 +69,12 @@ func (o *Outside) check(s State) error {
 	return nil
 }
 
-// settled is the change of temperature, K, below which currents are not looked at again.
-const settled = 1e-7
+// settled is the change of temperature, K, below which currents are not looked at again: some 1e-7 of a resistance or a drop.
+const settled = 1e-5
+
+// ceiling, K, is above what any part of such a controller bears, and about where silicon conducts by itself: beyond 300 °C no data
+// sheet's law holds, so a state up there, where cooling has caught up with the loss again, is a runaway too (common practice).
+const ceiling = 273.15 + 300
 
 // steady lets currents and temperatures settle on each other, upward from the ambient.
 func (u *Unit) steady() error {
@@ -85,11 +89,14 @@ func (u *Unit) steady() error {
 		if err != nil {
 			return err
 		}
-		if moved < settled {
+		if moved < settled && u.temps[u.hottest()] <= ceiling {
 			return nil
 		}
+		if moved < settled {
+			break
+		}
 	}
-	return &Runaway{u.hottest(), u.outside.Ambient}
+	return &Runaway{u.d.Components[u.hottest()].Name, u.outside.Ambient}
 }
 
 // warm finds the temperatures for the losses at hand; moved is by how much the largest change was.
@@ -130,13 +137,13 @@ func (u *Unit) hot(err error) error {
 	return refused("", err)
 }
 
-// hottest names the component with the highest temperature.
-func (u *Unit) hottest() string {
+// hottest is the component with the highest temperature.
+func (u *Unit) hottest() int {
 	at := 0
 	for i := range u.temps {
 		if u.temps[i] > u.temps[at] {
 			at = i
 		}
 	}
-	return u.d.Components[at].Name
+	return at
 }

@@ -29,27 +29,28 @@ func (s *Solver) holds(ofLargest, part, extra float64) bool {
 	return true
 }
 
-// accept notes how well a solution holds: the largest sum at a node, and what rounding can do to a voltage. That is
-// the answer of the tangents to currents of ε·Σ|G·V| into every node at once. The matrix is used up.
-func (s *Solver) accept(part, extra float64) {
-	if part < 1 || extra > 0 {
-		return
+// largestSum is what is left at the worst node.
+func (s *Solver) largestSum() (most float64) {
+	for i := 1; i < s.net.Nodes(); i++ {
+		most = max(most, math.Abs(s.f[i]))
 	}
-	s.residual, s.rounding = 0, 0
-	nodes := s.net.Nodes()
-	for i := 1; i < nodes; i++ {
-		s.residual = max(s.residual, math.Abs(s.f[i]))
-	}
+	return most
+}
+
+// rounding is what rounding can do to a voltage: the answer of the tangents to currents of ε·Σ|G·V| into every node at once.
+func (s *Solver) rounding() (most float64) {
+	s.evaluate(1, 0)
+	s.weigh(1, 0)
 	for i := range s.f {
 		s.f[i] = epsilon * s.weight[i]
 	}
 	if !eliminate(s.rows, s.f) {
-		s.rounding = huge
-		return
+		return huge
 	}
-	for i := 1; i < nodes; i++ {
-		s.rounding = max(s.rounding, min(math.Abs(s.f[i]), huge))
+	for i := 1; i < s.net.Nodes(); i++ {
+		most = max(most, min(math.Abs(s.f[i]), huge))
 	}
+	return most
 }
 
 // weigh computes Σ|G·V| at each node, the like of arms, and the largest current.

@@ -324,16 +324,16 @@ func TestBadlyScaled(t *testing.T) {
 	s := solved(t, n)
 	across := 12.3 * 2.5 / 4.6
 	low := (23.7 - across) * 0.7 / 1.8
-	near1(t, "lower", s.Voltage(c), low, s.Rounding)
-	near1(t, "upper", s.Voltage(b), low+across, s.Rounding)
+	near1(t, "lower", s.Voltage(c), low, s.Rounding())
+	near1(t, "upper", s.Voltage(b), low+across, s.Rounding())
 	near1(t, "across", s.Voltage(b)-s.Voltage(c), across, 1e-9)
-	if !(s.Rounding > 1e-5 && s.Rounding < 1e-2) {
-		t.Errorf("rounding may move a voltage by %v V", s.Rounding)
+	if !(s.Rounding() > 1e-5 && s.Rounding() < 1e-2) {
+		t.Errorf("rounding may move a voltage by %v V", s.Rounding())
 	}
 	n.SetResistance(1, 1000)
 	n.SetResistance(5, 1000)
-	if s = solved(t, n); s.Rounding > 1e-7 {
-		t.Errorf("rounding may move a voltage by %v V", s.Rounding)
+	if s = solved(t, n); s.Rounding() > 1e-7 {
+		t.Errorf("rounding may move a voltage by %v V", s.Rounding())
 	}
 }
 

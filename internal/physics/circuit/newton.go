@@ -29,7 +29,6 @@ func (s *Solver) newton(part, extra float64, most int) bool {
 					return false // lost on the way, or there is no other: what comes next tells
 				}
 			}
-			s.accept(part, extra)
 			return true
 		}
 		s.iterations++

@@ -20,10 +20,6 @@ type Solution struct {
 	Largest    float64 // largest current of a branch, A
 	Iterations int
 
-	// Rounding is by how many volts the rounding of sums may have moved a voltage, at most or nearly so: next to nothing,
-	// but where a node hangs on a conductance that drowns among large currents it is how well its voltage is known.
-	Rounding float64
-
 	How How
 
 	// Beyond is the part whose junction carries more than 1 MA, "" if none does: it then follows the tangent to its law,
@@ -32,6 +28,11 @@ type Solution struct {
 
 	solver *Solver
 }
+
+// Rounding returns by how many volts the rounding of sums may have moved a voltage, at most or nearly so: next to nothing,
+// but where a node hangs on a conductance that drowns among large currents it is how well its voltage is known. The network
+// must still have the values that were solved.
+func (s *Solution) Rounding() float64 { return s.solver.rounding() }
 
 // Voltage returns that of a node against Ground, in V.
 func (s *Solution) Voltage(node Node) float64 { return s.solver.x[node] }

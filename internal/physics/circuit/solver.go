@@ -28,8 +28,6 @@ type Solver struct {
 	parent       []int32
 	iterations   int
 	far          int // node of the largest voltage where sums held only beyond mostVolts, else 0
-	residual     float64
-	rounding     float64
 	solution     Solution
 }
 
@@ -83,7 +81,7 @@ func (s *Solver) Solve() (*Solution, error) {
 		return nil, s.notSolved()
 	}
 	s.warm = true
-	s.solution = Solution{Residual: s.residual, Largest: s.record(), Rounding: s.rounding, Iterations: s.iterations, How: how, Beyond: s.beyond(), solver: s}
+	s.solution = Solution{Residual: s.largestSum(), Largest: s.record(), Iterations: s.iterations, How: how, Beyond: s.beyond(), solver: s}
 	return &s.solution, nil
 }
 

@@ -1,0 +1,52 @@
+package internal_test
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// TestEquationsAreDocumented: each equation of docs/models.md stands at a line of its package, and the other way round.
+func TestEquationsAreDocumented(t *testing.T) {
+	text, err := os.ReadFile("../docs/models.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	sections := map[string]string{}
+	for _, s := range strings.Split("\n"+string(text), "\n## ")[1:] {
+		title, body, _ := strings.Cut(s, "\n")
+		sections[title] = body
+	}
+	for _, c := range []struct{ section, letter, room string }{
+		{"Circuit", "C", "physics/circuit"},
+		{"Conductors", "W", "physics/conductor"},
+		{"Hardware", "U", "hardware"},
+		{"Heat", "H", "physics/heat"},
+		{"Panel", "Y", "physics/panel"},
+	} {
+		number := regexp.MustCompile(`\[` + c.letter + `[0-9]+\]`)
+		numbers := func(text string) []string {
+			found := number.FindAllString(text, -1)
+			slices.Sort(found)
+			return slices.Compact(found)
+		}
+		files, err := filepath.Glob(c.room + "/*.go")
+		if err != nil {
+			t.Fatal(err)
+		}
+		var code strings.Builder
+		for _, name := range files {
+			text, err := os.ReadFile(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			code.Write(text)
+		}
+		if a, b := numbers(sections[c.section]), numbers(code.String()); !slices.Equal(a, b) || len(a) == 0 {
+			t.Errorf("%s: docs/models.md has %v, the code %v", c.section, a, b)
+		}
+	}
+}
