@@ -31,8 +31,7 @@ failures: missing: units that failed; want a whole number from 0 up`},
 		{"proportion", []string{"failures=1", "of=50", "of=51"}, `of: "51": given twice; want each key once`},
 		{"proportion", []string{"failures", "of=50"}, `"failures": not key=value; want keys such as failures, of, confidence
 failures: missing: units that failed; want a whole number from 0 up`},
-		{"proportion", []string{"failures=", "of=50"}, `failures: no value after the =; want failures=value
-failures: missing: units that failed; want a whole number from 0 up`},
+		{"proportion", []string{"failures=", "of=50"}, `failures: no value after the =; want a whole number from 0 up`},
 		{"temperature-compensation", []string{"at_25=14.4", "per_cell=-4 mV", "cells=6", "temperature=40 °C"}, `at_25: "14.4": no unit; want a voltage such as 27.3 V
     14.4
     ^^^^

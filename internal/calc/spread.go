@@ -86,7 +86,7 @@ func sample(again func(Values) (Answers, error), in Values, place, asked []int, 
 // scatter makes of a quantity what is known of its distribution: rectangular for ± and for a
 // range (JCGM 100:2008, 4.3.7), normal for sd.
 func scatter(name string, q quantity.Quantity) statistics.Input {
-	in := statistics.Input{Name: name, Value: q.Value, U: q.StandardUncertainty()}
+	in := statistics.Input{Name: name, Value: q.Value, U: q.StandardUncertainty(), Dim: q.Dim, Unit: q.Unit}
 	if q.Spread == quantity.Limits || q.Spread == quantity.Range {
 		in.Dist, in.Low, in.High = statistics.Rectangular, q.Low, q.High
 	}

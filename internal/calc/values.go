@@ -65,6 +65,12 @@ func (c Calculator) values(args []string) (Values, Errors) {
 		parsed: make([]quantity.Quantity, len(c.Inputs)), read: make([]bool, len(c.Inputs)), number: make([]float64, len(c.Inputs))}
 	for _, pair := range pairs {
 		switch i := slices.Index(c.names(), pair.Key); {
+		case pair.Value == "":
+			want := "want " + pair.Key + "=…"
+			if i >= 0 {
+				want = v.wanted(c.Inputs[i])
+			}
+			faults = append(faults, &Error{Key: pair.Key, Problem: "no value after the =", Want: want})
 		case i >= 0:
 			v.typed[i] = pair.Value
 		case len(c.Free) > 0:
@@ -77,6 +83,9 @@ func (c Calculator) values(args []string) (Values, Errors) {
 	for i, in := range c.Inputs {
 		if v.typed[i] == "" {
 			v.typed[i] = in.Default
+		}
+		if slices.ContainsFunc(faults, func(f *Error) bool { return f.Key == in.Name }) {
+			continue
 		}
 		if fault := v.parse(i); fault != nil {
 			faults = append(faults, fault)
@@ -96,8 +105,6 @@ func split(args, known []string) (pairs []Pair, faults Errors) {
 			faults = append(faults, &Error{Value: arg, Problem: "not key=value", Want: "want keys such as " + strings.Join(known, ", ")})
 		case seen[key]:
 			faults = append(faults, &Error{Key: key, Value: value, Problem: "given twice", Want: "want each key once"})
-		case value == "":
-			faults = append(faults, &Error{Key: key, Problem: "no value after the =", Want: "want " + key + "=value"})
 		default:
 			pairs = append(pairs, Pair{key, value})
 		}
@@ -124,7 +131,7 @@ func (v Values) parse(i int) *Error {
 	q, err := v.quantity(in, text)
 	if err != nil {
 		fault := inKey(in.Name, text, err)
-		if in.Want != "" && in.Like == "" {
+		if in.Want != "" && in.Like == "" && !strings.HasPrefix(fault.Want, "write ") {
 			fault.Want = in.Want
 		}
 		return fault
@@ -173,6 +180,8 @@ func (v Values) wanted(in Input) string {
 	switch {
 	case in.Want != "":
 		return in.Want
+	case in.Text:
+		return "want " + in.Name + "=…"
 	case in.Whole:
 		return "want a whole number"
 	case in.Any, in.Like != "" && !v.read[v.index(in.Like)]:

@@ -103,7 +103,26 @@ func (p *parser) noUnit(m measure) *Error {
 	if strings.HasPrefix(rest, "-") {
 		return p.fault(m.start, m.end, "no unit", "write a range with two dots, such as 2..3 V")
 	}
+	if both := p.unitOnBoth(m, rest); both != "" {
+		return p.fault(m.start, m.end, "no unit", "write "+clip(both))
+	}
 	return p.fault(m.start, m.end, "no unit", p.wanted())
+}
+
+// unitOnBoth writes "52 ± 1 deg" as "52 deg ± 1 deg", or returns "" if what follows is not a tolerance in a unit that fits.
+func (p *parser) unitOnBoth(m measure, rest string) string {
+	tolerance, ok := strings.CutPrefix(rest, "±")
+	if !ok {
+		tolerance, ok = strings.CutPrefix(rest, "+-")
+	}
+	tolerance = strings.Trim(tolerance, " ")
+	_, size, _ := scanNumber(tolerance)
+	unit := strings.TrimLeft(tolerance[size:], " ")
+	dim, _, known := UnitDimension(unit)
+	if !ok || size == 0 || !known || dim == Ratio || p.asked && dim != p.want {
+		return ""
+	}
+	return joinUnit(p.text[m.start:m.end], unit) + " ± " + joinUnit(tolerance[:size], unit)
 }
 
 // quote returns a text as it stands in an error, long ones cut.

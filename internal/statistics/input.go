@@ -3,6 +3,8 @@ package statistics
 import (
 	"fmt"
 	"math"
+
+	"hindwatt/internal/quantity"
 )
 
 // Distribution is what is known about an input's spread.
@@ -48,6 +50,9 @@ type Input struct {
 	DOF       float64 // degrees of freedom of U, > 0; 0 or +Inf: U is known exactly
 	Dist      Distribution
 	Low, High float64
+
+	Dim  quantity.Dimension // for messages alone; none is a plain number
+	Unit string             // unit to write it in; "" is that of Dim
 }
 
 // limits returns the ends of a bounded distribution.

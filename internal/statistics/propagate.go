@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"hindwatt/internal/quantity"
 )
 
 // A Contribution is one line of an uncertainty budget.
@@ -107,14 +109,14 @@ func evaluate(f func([]float64) (float64, error), in []Input, x []float64) (floa
 	return y, nil
 }
 
-// writeValues writes inputs as "a = 1, b = 2".
+// writeValues writes inputs as "a = 1 V, b = 2".
 func writeValues(in []Input, x []float64) string {
 	s := ""
 	for i, one := range in {
 		if i > 0 {
 			s += ", "
 		}
-		s += fmt.Sprintf("%s = %.6g", one.Name, x[i])
+		s += one.Name + " = " + quantity.Format(x[i], one.Dim, one.Unit, 6)
 	}
 	return s
 }
