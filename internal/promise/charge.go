@@ -182,6 +182,9 @@ func answerCharge(ctx context.Context, s *session, judged []Judged) (*Answer, er
 			bounds = append(bounds, charge.Bound{Quantity: bind.Plain(j.Quantity), Min: j.Bound.Min, Max: j.Bound.Max, Text: j.BoundText})
 		}
 	}
+	if err := s.besides(ctx, run.result, installation); err != nil {
+		return nil, err
+	}
 	shown, err := run.result.Page(ctx, bounds...)
 	if err != nil {
 		return nil, err
@@ -196,6 +199,27 @@ func answerCharge(ctx context.Context, s *session, judged []Judged) (*Answer, er
 		out.Figures = append(out.Figures, Figure{o.Quantity, closed(next.Best, next.Low, next.High), o.Dim, o.Unit})
 	}
 	return out, nil
+}
+
+// mostBeside is how many installations share the figure on which settings are varied.
+const mostBeside = 3
+
+// besides lays the other installations that promises name beside the one that is shown.
+func (s *session) besides(ctx context.Context, r *charge.Result, shown string) error {
+	names := []string{shown}
+	for _, p := range s.product.Promises.All() {
+		name := s.chargeIn(p)
+		if p.Study.Text != "charge" || slices.Contains(names, name) || s.product.Installations.Get(name) == nil || len(names) == mostBeside {
+			continue
+		}
+		in, err := s.chargeInput(ctx, name)
+		if err != nil {
+			return err
+		}
+		names = append(names, name)
+		r.With(in)
+	}
+	return nil
 }
 
 func (s *session) chargeShown() string {

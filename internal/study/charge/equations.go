@@ -20,4 +20,6 @@ var method = []page.Method{
 		Equation: "[U7] m = Q·M/(2F)·(1 - r); cycles = Σ depth · count; life = Σ count · (depth/0.8)^1.1 / N", Source: "Faraday; ASTM E1049-85; N as the battery's data sheet"},
 	{Text: "Ventilation: by the standard's currents, by the largest gassing that the years show, and with the switch stuck on, all of the panel's current gassing and nothing recombining. The opening follows the largest.",
 		Equation: "[U8] Q = 0.05·n·I_gas·C·10⁻³ m³/h; A = 28·Q cm²", Source: "IEC 62485-2:2010, 7.2 and 7.3"},
+	{Text: "Settings are varied one at a time, each choice with the same unit and the same years, so that their weather cancels.",
+		Equation: "[U9] d = mean of (choice - own) over n years, ± t(0.975, n - 1) · s/√n", Source: "paired comparison, Student 1908"},
 }

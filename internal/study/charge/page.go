@@ -22,9 +22,19 @@ func (r *Result) Page(ctx context.Context, bounds ...Bound) (page.Page, error) {
 	if err != nil {
 		return p, err
 	}
+	trades, err := r.trades(ctx, beside.own)
+	if err != nil {
+		return p, err
+	}
 	p.Answer = r.answers(bounds, beside)
 	p.Figures = r.figures(beside)
 	p.Tables = r.tables(beside)
+	if len(trades) > 0 {
+		p.Answer = append(p.Answer, r.tradeAnswer(trades))
+		p.Figures = append(p.Figures, r.tradeFigure(trades))
+		p.Tables = append(p.Tables, r.tradeTable(trades[0]))
+	}
+	p.Warnings = r.Warnings
 	p.Cautions = r.cautions(beside)
 	return p, nil
 }

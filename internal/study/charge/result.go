@@ -17,8 +17,9 @@ type Result struct {
 	Outcomes []*Outcome // in the order of Quantities
 	Warnings []page.Note
 
-	lacks []lack
-	model *model // nil if nothing could be computed
+	lacks  []lack
+	model  *model // nil if nothing could be computed
+	others []Input
 }
 
 // A lack is what is missing for a quantity; for all if none is named.

@@ -181,6 +181,8 @@ func (m *model) through(tallies []*tally, skies []*sky) {
 	}
 }
 
+func warning(text string) page.Note { return page.Note{Text: text} }
+
 // note adds a warning, once.
 func (r *Result) note(n page.Note) {
 	for _, w := range r.Warnings {
