@@ -68,7 +68,7 @@ func RevisionOf(f *product.Folder, r product.Reading) string {
 // Bench turns a reading into one of the bench study.
 func Bench(p *product.Product, r product.Reading) bench.Reading {
 	out := bench.Reading{
-		Value: r.Value.Quantity, Serial: r.Serial.Text, Date: r.Date.Text, Basis: r.Basis.Text, From: from(r.Leaf),
+		Value: r.Value.Quantity.Quantity, Serial: r.Serial.Text, Date: r.Date.Text, Basis: r.Basis.Text, From: from(r.Leaf),
 	}
 	if r.Ambient.Set() {
 		ambient := r.Ambient.Quantity
@@ -84,7 +84,7 @@ func Bench(p *product.Product, r product.Reading) bench.Reading {
 	}
 	out.Meter = &bench.Meter{Name: r.Meter.Text, Accuracy: gauge.Accuracy.Accuracy, Digit: gauge.Digit.Value, From: from(gauge.Leaf)}
 	if !gauge.Digit.Set() {
-		out.Meter.Digit = lastDigit(r.Value)
+		out.Meter.Digit = lastDigit(r.Value.Quantity)
 	}
 	if r.Value.Dim.Point { // a part of the reading is a part of its degrees Celsius
 		a := &out.Meter.Accuracy

@@ -142,6 +142,14 @@ func (q *Quantity) decode(d *decoder, n *tree.Node, at place) {
 	d.memory.learn(at.spec, n.Text, q.Quantity)
 }
 
+func (r *Outcome) decode(d *decoder, n *tree.Node, at place) {
+	if n.Kind == tree.String && contains(EndWords, n.Text) {
+		r.End = n.Text
+		return
+	}
+	r.Quantity.decode(d, n, at)
+}
+
 func (l *Level) decode(d *decoder, n *tree.Node, at place) {
 	text, ok := d.text(n, at, "want a voltage such as 28.8 V, or 28.8 V for 2 h")
 	if !ok {

@@ -165,8 +165,13 @@ func (e *Ends) decode(d *decoder, n *tree.Node, at place) {
 		return
 	}
 	for _, end := range strings.Split(text, " or ") {
-		if end = strings.TrimSpace(end); end == "" {
+		end = strings.TrimSpace(end)
+		if end == "" {
 			d.faults.Add(n.Fault(at.key, "names no end", want))
+			return
+		}
+		if !contains(EndWords, end) {
+			d.faults.Add(n.Fault(at.key, strconv.Quote(end)+" is no end", nearOr(end, EndWords)))
 			return
 		}
 		e.Accepted = append(e.Accepted, end)

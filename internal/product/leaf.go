@@ -212,7 +212,16 @@ type PriceBreak struct {
 	Price quantity.Quantity
 }
 
-// Ends are the ends that a promise accepts: "unharmed or recovers" are two.
+// EndWords are how a wiring mistake or a part's failure may end, the better first.
+var EndWords = []string{"unharmed", "recovers", "part lost", "battery or load harmed", "hazard"}
+
+// Outcome is what was read: a quantity, or how a trial ended.
+type Outcome struct {
+	Quantity
+	End string // one of EndWords, and then the quantity is nothing
+}
+
+// Ends are the ends that a promise accepts, each one of EndWords: "unharmed or recovers" are two.
 type Ends struct {
 	Leaf
 	Accepted []string

@@ -50,7 +50,7 @@ func TestRecord(t *testing.T) {
 		{"blank file", "made", "made.csv", "\n", []string{"date", "2024-05-31"}, header + "2024-05-31,,,,,,,,,\n", ""},
 		{"byte order mark", "made", "made.csv", "\xef\xbb\xbfdate\n", []string{"date", "2024-05-31"}, "\xef\xbb\xbfdate\n2024-05-31\n", ""},
 		{"a reading", "reading", "readings.csv", "", []string{"what", "setpoint.float", "value", "27.34 V", "date", "2024-05-31", "ambient", "18 degC"},
-			"date,what,value,meter,serial,revision,ambient,charge_current,load_current,basis,note\n2024-05-31,setpoint.float,27.34 V,,,,18 degC,,,,\n", ""},
+			"date,what,value,meter,serial,revision,ambient,charge_current,load_current,mistake,state,basis,note\n2024-05-31,setpoint.float,27.34 V,,,,18 degC,,,,,,\n", ""},
 	} {
 		dir := folder(t, map[string]string{"product.toml": bare12})
 		if c.before != "" {

@@ -79,13 +79,15 @@ type Reading struct {
 	Leaf
 	Date          Date     `key:"date" is:"past day" needed:"2024-05-31"`
 	What          Text     `key:"what" needed:"setpoint.float"`
-	Value         Quantity `key:"value" is:"any reading" needed:"27.34 V"`
+	Value         Outcome  `key:"value" is:"any reading" needed:"27.34 V"`
 	Meter         Name     `key:"meter" to:"meter"`
 	Serial        Text     `key:"serial"`
 	Revision      Name     `key:"revision" to:"revision"`
 	Ambient       Quantity `key:"ambient" is:"temperature" in:">= -100 °C, <= 200 °C"`
 	ChargeCurrent Quantity `key:"charge_current" is:"current" in:">= 0, <= 1e6 A"`
 	LoadCurrent   Quantity `key:"load_current" is:"current" in:">= 0, <= 1e6 A"`
+	Mistake       Text     `key:"mistake"`
+	State         Text     `key:"state"`
 	Basis         Word     `key:"basis" one:"booked counted remembered"`
 	Note          Text     `key:"note"`
 }

@@ -134,7 +134,7 @@ func meterRange(r *report) {
 	var order []*product.Gauge
 	readings := r.Folder.Records.Readings
 	for i := range readings {
-		g, out := r.beyond(readings[i].Meter.Text, readings[i].Value)
+		g, out := r.beyond(readings[i].Meter.Text, readings[i].Value.Quantity)
 		if !out {
 			continue
 		}
