@@ -29,6 +29,9 @@ func (d *decoder) known(r reference, p *Product, broken map[string]bool) {
 	if broken[file] {
 		return
 	}
+	if kind == "other" {
+		names = append(names, kind)
+	}
 	if contains(names, r.node.Text) {
 		if part := p.Parts.Get(r.node.Text); kind != "" && part != nil && part.Kind.Set() && part.Kind.Text != kind {
 			d.faults.Add(r.node.Fault(r.key, "is a "+part.Kind.Text, "want a "+kind))

@@ -18,6 +18,7 @@ var sectionsOf = map[string][]string{
 	"installations/NAME.toml": {"## installations/NAME.toml"},
 	"variants/NAME.toml":      {"## variants/NAME.toml"},
 	"bench/meters.toml":       {"## bench/meters.toml"},
+	"bench/NAME.toml":         {"## bench/NAME.toml"},
 	"decisions/NAME.md":       {"## decisions/NAME.md"},
 }
 

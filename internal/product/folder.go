@@ -43,6 +43,7 @@ type Folder struct {
 	Dir       string
 	Variants  []*Variant // by name
 	Decisions Map[Decision]
+	Runs      Map[Run] // of the bench, by name
 	Records   Records
 	// RecordErrors are the rows that were left out of Records, and why.
 	RecordErrors Errors
@@ -127,6 +128,7 @@ func read(dir string, root *os.Root, options ...Option) (*Folder, error) {
 	r.variants()
 	broken := r.broken()
 	r.decisions()
+	r.runs()
 	r.products(broken)
 	r.pendingNames(broken)
 	r.records()
@@ -218,13 +220,14 @@ func (r *folderReader) products(broken map[string]bool) {
 func (r *folderReader) pendingNames(broken map[string]bool) {
 	d := &decoder{faults: r.faults}
 	for _, name := range r.pending {
-		names, file := r.folder.base.names(name.to)
-		if len(names) > 0 || broken[file] {
+		to, _, _ := strings.Cut(name.to, " ")
+		names, file := r.folder.base.names(to)
+		if len(names) > 0 || broken[file] || name.node.Text == "other" {
 			d.known(name, r.folder.base, broken)
 			continue
 		}
 		line, _ := name.node.File.Position(name.node.Span.Start)
-		r.warn(fmt.Sprintf("%s:%d names the %s %q, and there is none in %s", name.node.File.Name, line, name.to, name.node.Text, file),
+		r.warn(fmt.Sprintf("%s:%d names the %s %q, and there is none in %s", name.node.File.Name, line, to, name.node.Text, file),
 			"write it there, or take its name out")
 	}
 }
@@ -281,11 +284,6 @@ func (r *folderReader) strayFiles() {
 	for _, file := range r.list(".", ".toml") {
 		if near := tree.Nearest(file, known); !slices.Contains(known, file) && near != "" {
 			r.warn(file+" is not read", "did you mean "+near)
-		}
-	}
-	for _, file := range r.list("bench", ".toml") {
-		if file != metersFile {
-			r.warn(file+" is not read by this version", "a single reading goes into records/readings.csv")
 		}
 	}
 	var kinds []string

@@ -27,6 +27,7 @@ var fileSchemas = []struct {
 	{"installations/NAME.toml", reflect.TypeFor[Installation]()},
 	{"variants/NAME.toml", reflect.TypeFor[variantDocument]()},
 	{metersFile, reflect.TypeFor[metersDocument]()},
+	{"bench/NAME.toml", reflect.TypeFor[Run]()},
 	{"decisions/NAME.md", reflect.TypeFor[Decision]()},
 	{"records/made.csv", reflect.TypeFor[Made]()},
 	{"records/sold.csv", reflect.TypeFor[Sold]()},

@@ -72,7 +72,7 @@ var dimensions = map[string]quantity.Dimension{
 	"capacitance": quantity.Capacitance, "inductance per length": quantity.Inductance.Div(quantity.Length),
 	"voltage per kelvin": quantity.VoltagePerKelvin, "current per kelvin": quantity.CurrentPerKelvin,
 	"thermal resistance": quantity.ThermalResistance, "thermal conductivity": quantity.ThermalConductivity,
-	"irradiation": quantity.Irradiation, "melting integral": quantity.MeltingIntegral,
+	"irradiation": quantity.Irradiation, "irradiance": quantity.Irradiance, "melting integral": quantity.MeltingIntegral,
 }
 
 // specOf reads a field's tags; a tag that makes no sense is a fault of ours.

@@ -57,7 +57,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 			}
 		}
 	}
-	for _, v := range []any{*p, f.Records, f.Decisions, f.Variants} {
+	for _, v := range []any{*p, f.Records, f.Decisions, f.Variants, f.Runs} {
 		walk(reflect.ValueOf(v))
 	}
 	for _, k := range Keys() {

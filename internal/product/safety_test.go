@@ -126,7 +126,7 @@ func TestReadAccepts(t *testing.T) {
 }
 
 func TestWarnings(t *testing.T) {
-	f, err := Read(folder(t, map[string]string{"product.toml": bare12, "promise.toml": "", "bench/run-1.toml": "", "records/make.csv": "", "notes.toml": ""}))
+	f, err := Read(folder(t, map[string]string{"product.toml": bare12, "promise.toml": "", "records/make.csv": "", "notes.toml": ""}))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -136,7 +136,6 @@ func TestWarnings(t *testing.T) {
 	}
 	want := []string{
 		"promise.toml is not read; did you mean promises.toml",
-		"bench/run-1.toml is not read by this version; a single reading goes into records/readings.csv",
 		"records/make.csv is not read; want records/made.csv, records/sold.csv, records/returned.csv, records/spent.csv, records/hours.csv or records/readings.csv",
 	}
 	if strings.Join(got, "\n") != strings.Join(want, "\n") {

@@ -104,7 +104,7 @@ func editable(file string) bool {
 		return true
 	}
 	folder := path.Dir(file)
-	return (folder == "installations" || folder == "variants") && path.Ext(file) == ".toml" && !strings.HasPrefix(path.Base(file), ".")
+	return (folder == "installations" || folder == "variants" || folder == "bench") && path.Ext(file) == ".toml" && !strings.HasPrefix(path.Base(file), ".")
 }
 
 // present returns a file as it stands, empty if there is none.
