@@ -1,5 +1,7 @@
 package hardware
 
+import "hindwatt/internal/physics/heat"
+
 // Outside is the world at the six terminals and around the case.
 type Outside struct {
 	Ambient    float64 // K, air
@@ -96,8 +98,12 @@ type Point struct {
 
 	PanelPower, BatteryPower, LoadPower float64 // W at the terminals, mean: out of the panel, into the battery, into the load
 
-	Warnings []Warning // doubt, each with its remedy
+	Warnings []Warning  // doubt, each with its remedy
+	Outlying []Outlying // faces whose correlation of free convection is used outside its range
 }
+
+// An Outlying is such a face: which, by how much, and what it means for the temperatures.
+type Outlying = heat.Outlying
 
 // Warning is a doubt about a point.
 type Warning struct{ At, Text, Remedy string }

@@ -19,6 +19,7 @@ func (u *Unit) point() *Point {
 	u.drive(p)
 	u.cases(p)
 	u.doubts(p)
+	p.Outlying = u.heat.assembly.Outlying()
 	return p
 }
 
