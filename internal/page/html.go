@@ -26,7 +26,7 @@ const (
 	narrowWidth = 340
 )
 
-var site = template.Must(template.New("site").Funcs(template.FuncMap{
+var parts = template.Must(template.New("site").Funcs(template.FuncMap{
 	"class":    func(verdict string) string { return strings.ReplaceAll(verdict, " ", "-") },
 	"strip":    func(s figure.Strip) template.HTML { return inline(s, stripWidth) },
 	"wide":     func(p figure.Plot) template.HTML { return inline(p, wideWidth) },
@@ -39,14 +39,26 @@ var site = template.Must(template.New("site").Funcs(template.FuncMap{
 	"sentence": sentence,
 	"opening":  opening,
 	"promised": promised,
+	"to":       func(id string) string { return "#" + id },
 }).Parse(withStyle(siteSource)))
+
+// site is the dossier's own, since one that was executed cannot be cloned.
+var site = template.Must(parts.Clone())
+
+// Templates returns the templates that a site is made of, for another frame around them: "promise", "page", "table", "note", "lack" and
+// "key". Those that are there to be replaced are "input", "figure", "back" and "since" (what a promise has below it), and the function
+// to, which gives the address of a page.
+func Templates() *template.Template { return template.Must(parts.Clone()) }
+
+// Style returns the stylesheet that the templates want, which that of figure belongs to.
+func Style() string { return figure.Variables() + gridVariables + figure.Stylesheet() + styleSource }
 
 // grid is the squared paper's line, light and dark; figures do not need it.
 const gridVariables = ":root{--grid:#eceff3}\n@media screen and (prefers-color-scheme:dark){:root{--grid:#191f25}}\n"
 
 // withStyle puts the stylesheet into the template's own text, and its hash into the policy, so that nothing has to be exempt from escaping.
 func withStyle(source string) string {
-	css := figure.Variables() + gridVariables + figure.Stylesheet() + styleSource
+	css := Style()
 	hash := sha256.Sum256([]byte(css))
 	source = strings.Replace(source, "STYLEHASH", "sha256-"+base64.StdEncoding.EncodeToString(hash[:]), 1)
 	return strings.Replace(source, "STYLESHEET", css, 1)
