@@ -37,17 +37,17 @@ func fixturePromises() []Promise {
 	return []Promise{
 		{Name: "reversed", Label: "A battery connected the wrong way round does no harm", Verdict: NotMet, Safety: true, PageID: "faults",
 			StandsOn: "calculated, not tried", Why: []string{"the body diode of q1 carries 190 A; q1 is lost before f1 opens"},
-			HasStrip: true, Strip: figure.Strip{Quantity: "load on the weakest part against its limit", Unit: "×", Max: at(1), Marks: []figure.Mark{{Best: 1.72, Low: 1.6, High: 1.86}}}},
+			Axis: "load on the weakest part against its limit", Strip: figure.Strip{Quantity: "load on the weakest part against its limit", Unit: "×", Max: at(1), Marks: []figure.Mark{{Best: 1.72, Low: 1.6, High: 1.86}}}},
 		{Name: "returns", Label: "Fewer than 12 in 1,000 come back within two years", Verdict: NotMet, StandsOn: "calculated and recorded",
 			Why:      []string{"14 of 1,412 units; 9 of them from one batch: cracked solder at j2"},
 			Disagree: []string{"calculated and recorded disagree: 0.72 % apart, 0.3 % to 1.1 %"},
-			HasStrip: true, Strip: figure.Strip{Quantity: "share returned", Unit: "%", Max: at(1.2), Marks: []figure.Mark{
+			Axis:     "share returned", Strip: figure.Strip{Quantity: "share returned", Unit: "%", Max: at(1.2), Marks: []figure.Mark{
 				{Best: .84, Low: .6, High: 1.24}, {Kind: figure.Recorded, Best: 1.56, Low: 1.4, High: 1.76, Label: "1,412 units, counted"}}}},
 		{Name: "float", Label: "Holds a full battery within 0.2 V of the compensated float voltage (27.3 V at 25 °C) from −10 to 45 °C", Verdict: Unproven, PageID: "setpoint",
 			StandsOn: "calculated; measured at 22 °C and carried over",
 			Bound:    "-0.2 V to +0.2 V, for each unit: 95 % of units at confidence 95 %, -10..45 °C",
 			Why:      []string{"88 % of units inside, 95 % asked; 13 more on the bench would settle it", "61 % of the spread is the reference"},
-			HasStrip: true, Strip: figure.Strip{Quantity: "deviation from the target", Unit: "V", Min: at(-.2), Max: at(.2), MinText: "-0.2 V", MaxText: "+0.2 V", Marks: []figure.Mark{
+			Axis:     "deviation from the target", Strip: figure.Strip{Quantity: "deviation from the target", Unit: "V", Min: at(-.2), Max: at(.2), MinText: "-0.2 V", MaxText: "+0.2 V", Marks: []figure.Mark{
 				{Best: 0, Low: -.25, High: .24, Label: "88 % of units"}, {Kind: figure.Measured, Best: .05, Low: -.3, High: .42, Label: "3 units, 22 °C"},
 				{Kind: figure.Measured, Carried: true, Best: .06, Low: -.34, High: math.Inf(1), Label: "carried to -10..45 °C"}}},
 			Evidence: []Evidence{
@@ -55,11 +55,11 @@ func fixturePromises() []Promise {
 				{Kind: figure.Measured, Value: "0.05 V", Interval: "-0.30 V to 0.42 V", Conditions: "22 °C", Units: "3", Basis: "booked", From: "records/readings.csv:2"},
 				{Kind: figure.Measured, Carried: true, Value: "0.06 V", Interval: "-0.34 V, open", Conditions: "-10..45 °C", Units: "3", Basis: "booked", From: "records/readings.csv:2"}}},
 		{Name: "current", Label: "Carries 10 A at 40 °C in still air", Verdict: Met, StandsOn: "calculated and measured", Why: []string{"q1's junction is first, at 11.6 A"},
-			HasStrip: true, Strip: figure.Strip{Quantity: "current", Unit: "A", Min: at(10), Marks: []figure.Mark{{Best: 11.6, Low: 11, High: 12.3}, {Kind: figure.Measured, Best: 11.8, Low: 11.5, High: 12.1, Label: "1 unit, 38 °C"}}}},
+			Axis: "current", Strip: figure.Strip{Quantity: "current", Unit: "A", Min: at(10), Marks: []figure.Mark{{Best: 11.6, Low: 11, High: 12.3}, {Kind: figure.Measured, Best: 11.8, Low: 11.5, High: 12.1, Label: "1 unit, 38 °C"}}}},
 		{Name: "worth", Label: "Leaves an hour's work worth at least 20 EUR", Verdict: Met, StandsOn: "recorded", Why: []string{"22.90 EUR an hour with development hours, 31.40 without"},
-			HasStrip: true, Strip: figure.Strip{Quantity: "an hour's worth", Unit: "EUR", Min: at(20), Marks: []figure.Mark{{Kind: figure.Recorded, Best: 25.6, Low: 24, High: 27.6}}}},
+			Axis: "an hour's worth", Strip: figure.Strip{Quantity: "an hour's worth", Unit: "EUR", Min: at(20), Marks: []figure.Mark{{Kind: figure.Recorded, Best: 25.6, Low: 24, High: 27.6}}}},
 		{Name: "night", Label: "Takes less than 6 mA at night", Verdict: NoEvidence, Lacks: []Lack{{Key: "part.mcu.standby", File: "parts.toml", Why: "one meter reading would do as well"}},
-			HasStrip: true, Strip: figure.Strip{Quantity: "night current", Unit: "mA", Max: at(6)}},
+			Axis: "night current", Strip: figure.Strip{Quantity: "night current", Unit: "mA", Max: at(6)}},
 		{Name: "manual", Label: "The manual's wiring drawing is the one that is built", Verdict: NoEvidence, StandsOn: "nothing yet"},
 	}
 }

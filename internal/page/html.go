@@ -28,7 +28,7 @@ const (
 
 var parts = template.Must(template.New("site").Funcs(template.FuncMap{
 	"class":    func(verdict string) string { return strings.ReplaceAll(verdict, " ", "-") },
-	"strip":    func(s figure.Strip) template.HTML { return inline(s, stripWidth) },
+	"strip":    func(s figure.Plot) template.HTML { return inline(s, stripWidth) },
 	"wide":     func(p figure.Plot) template.HTML { return inline(p, wideWidth) },
 	"narrow":   func(p figure.Plot) template.HTML { return inline(p, narrowWidth) },
 	"right":    func(t Table, column int) bool { return t.right(column) },

@@ -86,9 +86,9 @@ func (p *paper) promise(q Promise) {
 	for _, d := range q.Disagree {
 		p.put(margin, "! "+d, p.style.Warm)
 	}
-	if q.HasStrip {
+	if q.Strip != nil {
 		p.block(indent, q.Strip.Text(p.width-indent, p.style))
-		p.put(margin, q.Strip.Quantity, p.style.Soft)
+		p.put(margin, q.Axis, p.style.Soft)
 	}
 	for _, line := range append([]string{q.StandsOn}, q.Why...) {
 		if line != "" {

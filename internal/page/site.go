@@ -26,10 +26,10 @@ type Promise struct {
 	Why      []string // reasons, the weightiest first
 	Disagree []string // where two kinds of evidence contradict each other: said first
 	Lacks    []Lack
-	Strip    figure.Strip
-	HasStrip bool
-	Safety   bool   // while it is not met it is shown as a warning at the top too
-	PageID   string // the page that answers it; may be empty
+	Strip    figure.Plot // a figure.Strip or figure.Ends; nil without a bound
+	Axis     string      // what the strip shows: "deviation from the target"
+	Safety   bool        // while it is not met it is shown as a warning at the top too
+	PageID   string      // the page that answers it; may be empty
 	Evidence []Evidence
 }
 

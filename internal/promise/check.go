@@ -144,7 +144,7 @@ func (s *session) sortedAdvice() []page.Note {
 func newJudged(name string, asked *product.Promise) Judged {
 	j := Judged{
 		Name: name, Label: asked.Label.Text, From: asked.Origin.String(),
-		Study: asked.Study.Text, Quantity: asked.Quantity.Text, Ends: asked.Ends.Accepted, Safety: asked.Safety.On,
+		Study: asked.Study.Text, Quantity: asked.Quantity.Text, Safety: asked.Safety.On,
 		EachUnit:   asked.For.Text != "the mean" && perUnit[asked.Study.Text],
 		Proportion: usualProportion, Confidence: usualConfidence,
 	}
@@ -186,10 +186,10 @@ func (j *Judged) bound(asked *product.Promise) {
 	switch {
 	case asked.Within.Set():
 		q := asked.Within.Quantity
-		j.Bound = Bound{low(q), high(q)}
+		j.Bound = Bound{Min: low(q), Max: high(q)}
 		j.show(q, asked.Within.Text)
 	case asked.Min.Set() && asked.Max.Set():
-		j.Bound = Bound{low(asked.Min.Quantity), high(asked.Max.Quantity)}
+		j.Bound = Bound{Min: low(asked.Min.Quantity), Max: high(asked.Max.Quantity)}
 		j.show(asked.Min.Quantity, asked.Min.Text+" to "+asked.Max.Text)
 	case asked.Min.Set():
 		j.Bound.Min = low(asked.Min.Quantity)
@@ -197,8 +197,9 @@ func (j *Judged) bound(asked *product.Promise) {
 	case asked.Max.Set():
 		j.Bound.Max = high(asked.Max.Quantity)
 		j.show(asked.Max.Quantity, "at most "+asked.Max.Text)
-	case len(j.Ends) > 0:
-		j.BoundText = strings.Join(j.Ends, " or ")
+	case asked.Ends.Set():
+		j.Bound.Ends = endsOf(asked.Ends.Accepted)
+		j.BoundText = strings.Join(asked.Ends.Accepted, " or ")
 	}
 }
 

@@ -24,6 +24,7 @@ type Evidence struct {
 	Kind     Kind
 	Interval           // of the figure, or of the stated proportion of units
 	Inside   *Interval // share of units inside the bound, 0..1; nil where the figure itself is judged
+	End      *End      // how a mistake ends, where the promise bounds that; there is no figure then
 	Covers   bool      // its conditions cover those of the promise
 	Carried  bool      // carried over to the promise's conditions by the model
 
@@ -68,6 +69,17 @@ func disagrees(a, b Kind, difference, u95 float64, conditions string) (Disagreem
 	return d, math.Abs(difference) > u95
 }
 
+// standsOn says in words which kinds of evidence the verdict stands on; of safety it has to be said that nobody tried it.
+func (p Judged) standsOn() string {
+	on := standsOn(p.Evidence)
+	if p.Safety && on == calculatedOnly {
+		return "calculated, not tried"
+	}
+	return on
+}
+
+const calculatedOnly = "calculated only"
+
 // standsOn says in words which kinds of evidence a verdict stands on.
 func standsOn(evidence []Evidence) string {
 	var said []string
@@ -90,7 +102,7 @@ func standsOn(evidence []Evidence) string {
 	case len(said) == 0:
 		return ""
 	case len(said) == 1 && strings.HasPrefix(said[0], string(Calculated)):
-		return "calculated only"
+		return calculatedOnly
 	case len(said) == 1:
 		return said[0] + " only"
 	}

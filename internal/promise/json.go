@@ -49,6 +49,7 @@ type jsonInterval struct {
 type jsonEvidence struct {
 	Kind Kind `json:"kind"`
 	jsonInterval
+	*jsonEnd
 	Unit       string        `json:"unit"`
 	Conditions string        `json:"conditions"`
 	Basis      *string       `json:"basis"`
@@ -95,8 +96,8 @@ func (r *Report) JSON() ([]byte, error) {
 func (p Judged) json() jsonPromise {
 	s := scale{dim: p.Dim, unit: p.Unit}
 	j := jsonPromise{
-		Name: p.Name, Label: p.Label, Verdict: p.Verdict, StandsOn: standsOn(p.Evidence),
-		Bound:      jsonBound{Ends: p.Ends, Min: s.side(p.Bound.Min), Max: s.side(p.Bound.Max), Unit: p.Unit},
+		Name: p.Name, Label: p.Label, Verdict: p.Verdict, StandsOn: p.standsOn(),
+		Bound:      jsonBound{Ends: p.Bound.endWords(), Min: s.side(p.Bound.Min), Max: s.side(p.Bound.Max), Unit: p.Unit},
 		Conditions: map[string]string{}, Confidence: p.Confidence,
 		More: p.More, MoreWhy: p.MoreWhy, Says: append([]string{}, p.Says...), Safety: p.Safety, From: p.From,
 		Evidence: []jsonEvidence{}, Disagree: []jsonDisagree{}, Lacks: []jsonLack{},
@@ -130,6 +131,9 @@ func (e Evidence) json(s scale) jsonEvidence {
 	}
 	if e.NoFigure {
 		j.Best = nil
+	}
+	if e.End != nil {
+		j.jsonInterval, j.jsonEnd = jsonInterval{}, e.End.json()
 	}
 	if e.Basis != "" {
 		j.Basis = &e.Basis

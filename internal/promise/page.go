@@ -42,9 +42,15 @@ func (r *Report) Site() page.Site {
 
 func (p Judged) page() page.Promise {
 	out := page.Promise{
-		Name: p.Name, Label: p.Label, Verdict: string(p.Verdict), StandsOn: standsOn(p.Evidence),
+		Name: p.Name, Label: p.Label, Verdict: string(p.Verdict), StandsOn: p.standsOn(),
 		Bound: p.boundSentence(), Why: p.Says, Lacks: p.Lacks, Safety: p.Safety, PageID: p.PageID,
-		Strip: p.strip(), HasStrip: p.Bound.Min != nil || p.Bound.Max != nil,
+		Axis: p.Axis,
+	}
+	switch {
+	case len(p.Bound.Ends) > 0:
+		out.Strip = p.ends()
+	case p.Bound.Min != nil || p.Bound.Max != nil:
+		out.Strip = p.strip()
 	}
 	for _, d := range p.Disagree {
 		s := d.scale(&p)
@@ -63,7 +69,13 @@ func (p Judged) evidenceRow(e Evidence) page.Evidence {
 		Kind: marks[e.Kind], Carried: e.Carried, Value: s.text(e.Best), Interval: s.interval(e.Interval),
 		Conditions: e.Conditions, Basis: e.Basis,
 	}
-	if e.NoFigure {
+	switch {
+	case e.End != nil:
+		row.Value, row.Interval = e.End.text(), e.End.Case
+		if e.End.Margin != nil {
+			row.Interval += "; margin " + e.End.marginText()
+		}
+	case e.NoFigure:
 		row.Value, row.Interval = "never", e.Note
 	}
 	if e.Inside != nil {

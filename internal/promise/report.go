@@ -19,8 +19,7 @@ type Judged struct {
 	Dim             quantity.Dimension
 	Unit            string // to show figures in
 	Bound           Bound
-	BoundText       string   // "-0.2 V to 0.2 V"
-	Ends            []string // for a mistake or a part failure
+	BoundText       string // "-0.2 V to 0.2 V"
 	Conditions      []Condition
 	EachUnit        bool
 	Proportion      float64 // of units, where EachUnit

@@ -15,6 +15,10 @@ func (j *Judged) sayShares() {
 		if e == nil {
 			continue
 		}
+		if e.End != nil {
+			j.Says = append(j.Says, e.endSentence())
+			continue
+		}
 		if e.Inside == nil {
 			s := scaleOf(j.Dim, j.Unit, e.spread())
 			j.Says = append(j.Says, fmt.Sprintf("%s: on average %s%s", kind, s.text(e.Best), s.inBrackets(e)))

@@ -1,5 +1,7 @@
 package promise
 
+import "hindwatt/internal/figure"
+
 // Verdict is what the evidence says of a promise.
 type Verdict string
 
@@ -11,9 +13,10 @@ const (
 	NoEvidence Verdict = "no evidence"
 )
 
-// A Bound is the region that a promise allows, in SI units. A nil side is open.
+// A Bound is the region that a promise allows, in SI units; a nil side is open. Or it is the ends of a mistake that it accepts.
 type Bound struct {
 	Min, Max *float64
+	Ends     []figure.FaultEnd
 }
 
 // holds reports whether all of the interval lies inside the bound.
@@ -53,6 +56,8 @@ const (
 func stance(b Bound, asked float64, e Evidence) Stance {
 	verdict := LeavesOpen // [V1], [V2]
 	switch {
+	case e.End != nil:
+		verdict = b.endStance(*e.End)
 	case e.Inside != nil && e.Inside.Low >= asked,
 		e.Inside == nil && b.holds(e.Interval):
 		verdict = Supports

@@ -9,7 +9,7 @@ func between(low, best, high float64) Interval { return Interval{Best: best, Low
 func share(low, best, high float64) *Interval { i := between(low, best, high); return &i }
 
 func TestStanceOfAFigure(t *testing.T) {
-	both := Bound{at(-0.2), at(0.2)}
+	both := Bound{Min: at(-0.2), Max: at(0.2)}
 	for _, c := range []struct {
 		name  string
 		bound Bound
@@ -50,7 +50,7 @@ func TestStanceOfAProportion(t *testing.T) {
 		{"bad at a part of the conditions", share(0.5, 0.6, 0.7), false, Breaks},
 	} {
 		e := Evidence{Interval: between(-9, 0, 9), Inside: c.inside, Covers: c.covers}
-		if got := stance(Bound{at(-0.2), at(0.2)}, 0.95, e); got != c.want {
+		if got := stance(Bound{Min: at(-0.2), Max: at(0.2)}, 0.95, e); got != c.want {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
 	}
@@ -77,7 +77,7 @@ func TestJudge(t *testing.T) {
 		{"measured at a part only", []Evidence{calc(good), meas(good, false)}, Unproven},
 		{"breaks at a part, carried leaves open", []Evidence{meas(bad, false), meas(open, true)}, NotMet},
 	} {
-		if got := Judge(Bound{at(-0.2), at(0.2)}, 0.95, c.evidence); got != c.want {
+		if got := Judge(Bound{Min: at(-0.2), Max: at(0.2)}, 0.95, c.evidence); got != c.want {
 			t.Errorf("%s: %s, want %s", c.name, got, c.want)
 		}
 	}
