@@ -27,7 +27,7 @@ type CurveMark struct {
 }
 
 // Curve draws quantities over another one, such as a deviation over temperature, with the bound they are held to.
-// Numbers are in the units of the axes, already scaled; fractions on a Weibull scale, days on one of dates.
+// Numbers are in the units of the axes, already scaled; fractions on a Weibull scale, days on one of dates, where days 0 to 364 are those of a year without a name.
 type Curve struct {
 	Title            string
 	X, Y             Axis

@@ -106,6 +106,9 @@ func days(t time.Time) float64 { return float64(t.Unix()) / 86400 }
 // months are the steps, in months, that a calendar axis takes.
 var months = []int{1, 3, 6, 12, 24, 60, 120, 240, 600, 1200, 2400, 6000, 12000, 24000, 60000, 120000}
 
+// nameless is the year that stands for any: the days since its beginning are the days since 1970-01-01.
+const nameless = 1970
+
 // dateTicks returns at most about want ticks: the fewest months apart that keep to it, or days where the axis holds less than two months.
 func dateTicks(low, high float64, want int) []tick {
 	first := dayTime(low)
@@ -148,10 +151,14 @@ func dayTicks(low, high float64, want int) []tick {
 	return out
 }
 
-// dateText writes a date as exactly as a step in months needs it: "2021", "Mar 2023", "5 Mar 2023".
+// dateText writes a date as exactly as a step in months needs it: "2021", "Mar 2023", "5 Mar 2023"; of the year without a name, days 0 to 364, "Mar".
 func dateText(at float64, step int) string {
 	t := dayTime(at)
 	switch year := strconv.Itoa(t.Year()); {
+	case t.Year() == nameless && step == 0:
+		return strconv.Itoa(t.Day()) + " " + t.Month().String()[:3]
+	case t.Year() == nameless:
+		return t.Month().String()[:3]
 	case step == 0:
 		return strconv.Itoa(t.Day()) + " " + t.Month().String()[:3] + " " + year
 	case step%12 != 0:

@@ -22,4 +22,6 @@ var method = []page.Method{
 		Equation: "[U8] Q = 0.05·n·I_gas·C·10⁻³ m³/h; A = 28·Q cm²", Source: "IEC 62485-2:2010, 7.2 and 7.3"},
 	{Text: "Settings are varied one at a time, each choice with the same unit and the same years, so that their weather cancels.",
 		Equation: "[U9] d = mean of (choice - own) over n years, ± t(0.975, n - 1) · s/√n", Source: "paired comparison, Student 1908"},
+	{Text: "What the panel would give at its maximum power is summed over the same minutes, from a table over sun and cell temperature.",
+		Equation: "[U10] E = Σ P_max(G, T) · 60 s", Source: "package panel"},
 }

@@ -8,11 +8,8 @@ import (
 )
 
 func (r *Result) figures(b *beside) []page.Figure {
-	return []page.Figure{r.stateFigure(b), r.totalsFigure(b), r.carpetFigure(b)}
+	return append([]page.Figure{r.stateFigure(b), r.totalsFigure(b), r.carpetFigure(b)}, r.dayFigures(b)...)
 }
-
-// newYear is the 1 January that stands for any year, in days since 1970: one without a 29 February.
-const newYear = 19723 - 365
 
 // stateFigure draws the state of charge through the year, with its band over years and units.
 func (r *Result) stateFigure(b *beside) page.Figure {
@@ -25,7 +22,7 @@ func (r *Result) stateFigure(b *beside) page.Figure {
 			}
 		}
 		mid := b.own[0].Days[d].Low
-		s.X = append(s.X, float64(newYear+d))
+		s.X = append(s.X, float64(d))
 		s.Mid = append(s.Mid, 100*mid)
 		s.Low, s.High = append(s.Low, 100*min(low, mid)), append(s.High, 100*max(high, mid))
 	}

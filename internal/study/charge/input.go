@@ -107,6 +107,7 @@ var aims = []aim{
 	{name: "minimum-charge", dim: quantity.Ratio, unit: "%", words: "the lowest state of charge", axis: "lowest state of charge in a year", of: func(y *Year) float64 { return y.Least }},
 	{name: "mean-charge", dim: quantity.Ratio, unit: "%", words: "the mean state of charge", axis: "mean state of charge", of: func(y *Year) float64 { return y.StateTime / y.Time }},
 	{name: "days-to-full", dim: quantity.Time, unit: "d", words: "the longest time without a full charge", axis: "longest time without a full charge", of: func(y *Year) float64 { return float64(y.Longest) * 86400 }},
+	{name: "possible", dim: quantity.Energy, unit: "kWh", words: "what the panel could have given at the battery's voltage", axis: "energy possible in a year", of: func(y *Year) float64 { return y.ChargedEnergy + y.PathEnergy + y.SpilledEnergy }},
 	{name: "taken", dim: quantity.Energy, unit: "kWh", words: "what the battery's side took", axis: "energy taken in a year", of: func(y *Year) float64 { return y.ChargedEnergy }},
 	{name: "delivered", dim: quantity.Energy, unit: "kWh", words: "what the loads got", axis: "energy delivered in a year", load: true, of: func(y *Year) float64 { return y.LoadEnergy }},
 	{name: "lost", dim: quantity.Energy, unit: "kWh", words: "what was lost between panel and battery", axis: "energy lost on the way in a year", of: func(y *Year) float64 { return y.PathEnergy }},
@@ -120,6 +121,7 @@ var aims = []aim{
 	{name: "cycles", dim: quantity.Ratio, words: "the cycles", axis: "full-equivalent cycles in a year", of: func(y *Year) float64 { return y.Cycles }},
 	{name: "life", dim: quantity.Ratio, unit: "%", words: "the share of the battery's cycle life that was used", axis: "share of the cycle life used in a year", of: func(y *Year) float64 { return y.Wear }},
 	{name: "highest-voltage", dim: quantity.Voltage, unit: "V", words: "the highest voltage", axis: "highest battery voltage in a year", of: func(y *Year) float64 { return y.Highest }},
+	{name: "protection-open", dim: quantity.Time, unit: "h", words: "the time that the protection inside the battery is open", axis: "time with the battery's protection open in a year", sealed: 2, of: func(y *Year) float64 { return y.Opened }},
 	{name: "cold-charge", dim: quantity.Charge, unit: "Ah", words: "the charge taken below 0 °C", axis: "charge taken below 0 °C in a year", sealed: 2, of: func(y *Year) float64 { return y.FrozenIn }},
 }
 

@@ -176,7 +176,7 @@ func (m *model) through(tallies []*tally, skies []*sky) {
 				now.Load += power / max(t.sim.Voltage(), 1)
 			}
 			t.sim.Advance(&now, year.Step)
-			t.see(i)
+			t.see(i, &now)
 		}
 	}
 }

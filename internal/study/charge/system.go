@@ -8,6 +8,8 @@ import (
 // A change is what one run does otherwise than the folder says; the zero value changes nothing.
 type change struct {
 	none              bool    // no controller: the panel straight on the battery
+	stuck             bool    // the controller's switch never opens
+	cold              bool    // the protection of lithium cells does not know the cold
 	absorption, float float64 // V, added
 	compensation      float64 // V/K, added
 }
@@ -18,18 +20,25 @@ func (m *model) simulate(u unit, c change) (*tally, error) {
 	if err != nil {
 		return nil, err
 	}
+	if c.cold {
+		cell.Cell.ColdCharge = 0
+	}
 	p := m.panel
 	p.Soiling = min(0.999, max(0, drawn(m.in.Panel.Soiling, u.soiling, 0)))
 	source := year.FromPanel(&p)
 	source.Photocurrent *= u.panel
 	source.PerKelvin *= u.panel
 	s := year.System{Panel: source, Path: m.path, Battery: cell, State: 1}
-	if c.none || m.in.Regulation.Method == "none" {
+	switch {
+	case c.stuck && len(m.in.Design.Components) > 0:
+		s.Regulation = m.regulation(u, c)
+		s.Regulation.Method = year.None
+	case c.none || c.stuck || m.in.Regulation.Method == "none":
 		if s.Path, err = year.NewPath(func(_, _ float64) (float64, error) { return 0, nil }, 1, []float64{zero + 25}); err != nil {
 			return nil, err
 		}
 		s.Regulation = year.Regulation{Method: year.None, Night: m.bare()}
-	} else {
+	default:
 		s.Regulation = m.regulation(u, c)
 	}
 	sim, err := year.New(s)

@@ -31,13 +31,13 @@ func (r *Result) yearTable() page.Table {
 // besideTable lays the ends of the setpoint's spread, and no controller, beside the nominal unit.
 func (r *Result) besideTable(b *beside) page.Table {
 	t := page.Table{Title: fmt.Sprintf("The same %d years with other controllers", shownYears),
-		Head: []string{"what", "as written", "a unit that holds low", "a unit that holds high", "no controller"}, Align: "lrrrr"}
+		Head: []string{"what", "as written", "a unit that holds low", "a unit that holds high", "switch stuck on", "no controller"}, Align: "lrrrrr"}
 	if e := r.Input.Regulation.Error; e != nil {
 		t.Note = fmt.Sprintf("Low and high: %+.2f V and %+.2f V from the target, the ends of 95 %% of units by the setpoint study.", e.Quantity.Low, e.Quantity.High)
 	}
 	for _, o := range r.Outcomes {
 		row := []string{o.aim.axis}
-		for _, years := range [][]Year{b.own, b.low, b.high, b.bare} {
+		for _, years := range [][]Year{b.own, b.low, b.high, b.stuck, b.bare} {
 			row = append(row, o.figure(mean(years, o.aim.of)))
 		}
 		t.Rows = append(t.Rows, row)
@@ -56,6 +56,7 @@ func (r *Result) balanceTable(b *beside) page.Table {
 		}
 		t.Rows = append(t.Rows, cells)
 	}
+	t.Rows = append(t.Rows, []string{"at the panel's maximum power, which this controller does not seek", watthours(b.peak), ""})
 	row("possible through this controller", func(y *Year) float64 { return y.ChargedEnergy + y.PathEnergy + y.SpilledEnergy }, func(y *Year) float64 { return y.Charged + y.Spilled })
 	row("spilled by regulation", func(y *Year) float64 { return y.SpilledEnergy }, func(y *Year) float64 { return y.Spilled })
 	row("lost between panel and battery", func(y *Year) float64 { return y.PathEnergy }, nil)
@@ -75,7 +76,7 @@ type vent struct {
 }
 
 // vents are the reasons for fresh air [U8].
-func (r *Result) vents() []vent {
+func (r *Result) vents(b *beside) []vent {
 	m := r.model
 	capacity := m.rated
 	open := 1 - m.cell.Recombination
@@ -87,7 +88,9 @@ func (r *Result) vents() []vent {
 	perAh := 1000 * ah / capacity
 	list := []vent{
 		{name: "floating, by the standard's table", gas: m.cell.Vent.Float}, {name: "boosted, by the standard's table", gas: m.cell.Vent.Boost},
-		{name: "largest gassing in the years", gas: peak * open * perAh}, {name: "switch stuck on in full sun", gas: bright * perAh},
+		{name: "largest gassing in the years", gas: peak * open * perAh},
+		{name: "switch stuck on, largest minute of the years, nothing recombining", gas: most(b.stuck, func(y *Year) float64 { return y.GasPeak }) * perAh},
+		{name: "switch stuck on, all of the panel's current in full sun", gas: bright * perAh},
 	}
 	for i := range list {
 		list[i].flow, list[i].opening = battery.Ventilation(m.count, list[i].gas, capacity)
@@ -98,7 +101,7 @@ func (r *Result) vents() []vent {
 func (r *Result) ventTable(b *beside) page.Table {
 	t := page.Table{Title: "Fresh air against hydrogen", Head: []string{"because of", "gassing current", "air", "openings, each of two"}, Align: "lrrr",
 		Note: "IEC 62485-2: hydrogen below 4 %, with a safety factor of 5. Openings follow the largest row; local rules may ask for more."}
-	for _, v := range r.vents() {
+	for _, v := range r.vents(b) {
 		t.Rows = append(t.Rows, []string{v.name, fmt.Sprintf("%.2g mA/Ah", v.gas), fmt.Sprintf("%.2g m³/h", v.flow*3600), fmt.Sprintf("%.2g cm²", v.opening*1e4)})
 	}
 	return t
@@ -109,13 +112,13 @@ func (r *Result) cautions(b *beside) (list []page.Note) {
 	m := r.model
 	say := func(text, remedy string) { list = append(list, page.Note{Text: text, Remedy: remedy}) }
 	if m.cell.Chemistry.Lead() {
-		worst := r.vents()[0]
-		for _, v := range r.vents() {
+		worst := r.vents(b)[0]
+		for _, v := range r.vents(b) {
 			if v.opening > worst.opening {
 				worst = v
 			}
 		}
-		say(fmt.Sprintf("Hydrogen: the battery needs %.2g m³ of fresh air an hour (%s): two openings of %.2g cm² each, low and high.", worst.flow*3600, worst.name, worst.opening*1e4),
+		say(fmt.Sprintf("Hydrogen: the battery needs %.2g m³ of fresh air an hour (because of: %s): two openings of %.2g cm² each, low and high.", worst.flow*3600, worst.name, worst.opening*1e4),
 			"no tight box, no flame, no spark near it")
 	}
 	hottest := 0.0

@@ -27,6 +27,8 @@ type Year struct {
 	Lows  []float32 // the lowest state of charge of each day of the calendar; of the first 40 years
 	Days  []Day     // by day of the calendar; nil unless they were asked for
 	Volts []float32 // V, mean of each hour of the calendar, likewise
+
+	Lowest, Busiest *Course // the day of the lowest state of charge, and that of the most gas (of lithium: of the most charge below 0 °C), likewise; nil: none
 }
 
 // A Day is one day of a course.
@@ -54,6 +56,7 @@ type tally struct {
 	volts     [24]float64 // mean of each hour of the day
 	keep      bool
 	lows      bool
+	courses   *courses // nil: no day is kept
 }
 
 // begin starts the year after its warm-up.
@@ -71,6 +74,7 @@ func (t *tally) begin() {
 	}
 	if t.keep {
 		t.out.Days, t.out.Volts = make([]Day, days), make([]float32, days*24)
+		t.courses = &courses{now: newCourse()}
 	}
 }
 
@@ -81,7 +85,7 @@ func (t *tally) dawn() {
 }
 
 // see looks at the simulation after a minute.
-func (t *tally) see(minute int) {
+func (t *tally) see(minute int, m *year.Minute) {
 	s := t.sim.State()
 	if s < t.low {
 		t.low = s
@@ -95,6 +99,9 @@ func (t *tally) see(minute int) {
 	}
 	if t.keep {
 		t.volts[minute/60] += v / 60
+		if t.courses != nil {
+			t.courses.see(t, minute, m.Battery, m.Load)
+		}
 	}
 	if g := t.sim.Gassing(); g > t.out.GasPeak {
 		t.out.GasPeak = g
@@ -116,7 +123,13 @@ func (t *tally) dusk(day int, s *sky) {
 	}
 	if t.keep {
 		now := t.sim.Totals()
-		t.out.Days[day] = Day{Totals: less(now, t.before), Low: t.low, High: t.high, Start: t.first, Battery: s.warm.battery}
+		d := less(now, t.before)
+		busy := d.Gas
+		if !t.cell.Cell.Chemistry.Lead() {
+			busy = d.FrozenIn
+		}
+		t.courses.dusk(day, 1-t.low+1e-12, busy)
+		t.out.Days[day] = Day{Totals: d, Low: t.low, High: t.high, Start: t.first, Battery: s.warm.battery}
 		for h, v := range t.volts {
 			t.out.Volts[day*24+h] = float32(v)
 		}
@@ -138,6 +151,9 @@ func (t *tally) end() Year {
 	least := y.Least
 	y.Totals = less(t.sim.Totals(), t.start)
 	y.Least = least
+	if t.courses != nil {
+		y.Lowest, y.Busiest = t.courses.lowest.course, t.courses.most.course
+	}
 	if k.Chemistry.Lead() {
 		y.Water = battery.Water(y.Gas, 1, k.Recombination)
 		y.Hydrogen = battery.Hydrogen(y.Gas, t.cell.Cells, k.Recombination, battery.Warm)
@@ -159,6 +175,7 @@ func less(a, b year.Totals) year.Totals {
 		Spilled: a.Spilled - b.Spilled, SpilledEnergy: a.SpilledEnergy - b.SpilledEnergy, Unmet: a.Unmet - b.Unmet,
 		SelfDischarge: a.SelfDischarge - b.SelfDischarge, Through: a.Through - b.Through, StateTime: a.StateTime - b.StateTime,
 		AtSetpoint: a.AtSetpoint - b.AtSetpoint, AboveGassing: a.AboveGassing - b.AboveGassing, FrozenIn: a.FrozenIn - b.FrozenIn,
+		Opened: a.Opened - b.Opened, Opens: a.Opens - b.Opens,
 		Disconnects: a.Disconnects - b.Disconnects, Unsolved: a.Unsolved - b.Unsolved,
 	}
 }

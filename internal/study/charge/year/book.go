@@ -95,5 +95,11 @@ func (s *Sim) protect(m *Minute, o *op, dt float64) {
 	if m.Battery < 273.15 && o.main > 0 {
 		s.sums.frozen += float64(o.main * dt)
 	}
-	s.guard = s.battery.Next(s.guard, v, m.Battery)
+	was := s.Opened()
+	if s.guard = s.battery.Next(s.guard, v, m.Battery); s.Opened() && !was {
+		s.sums.opens++
+	}
+	if was {
+		s.sums.opened += dt
+	}
 }

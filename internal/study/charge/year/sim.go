@@ -170,5 +170,22 @@ func (s *Sim) Stored() float64 { return s.last.main }
 // Gassing returns the current that made gas in the last step, A.
 func (s *Sim) Gassing() float64 { return s.last.gas }
 
+// Taken and Spilled return the currents that the panel gave in the last step, and could have given besides, A.
+func (s *Sim) Taken() float64 { return s.last.in }
+
+// Spilled: see Taken.
+func (s *Sim) Spilled() float64 { return s.last.idle }
+
+// Target returns the level at which charging is held back now, at a temperature of the battery; 0: at none.
+func (s *Sim) Target(temperature float64) float64 {
+	if s.reg.Method == None || s.float && s.reg.Float == 0 {
+		return 0
+	}
+	return s.setpoint(temperature)
+}
+
+// Opened reports whether the protection inside the battery keeps it from being charged or discharged.
+func (s *Sim) Opened() bool { return s.guard.NoCharge || s.guard.NoDischarge }
+
 // Connected reports whether the load is connected.
 func (s *Sim) Connected() bool { return !s.off }

@@ -24,6 +24,8 @@ type Totals struct {
 	AtSetpoint   float64
 	AboveGassing float64 // time with a cell above the gassing voltage
 	FrozenIn     float64 // charge stored below 0 °C
+	Opened       float64 // time with the protection inside the battery open, against charging or discharging
+	Opens        int     // how often it opened
 	Disconnects  int
 	Unsolved     int // steps in which the equations had no solution; 0, or a fault of ours
 }
@@ -39,8 +41,9 @@ type sums struct {
 	lost, idle, idleV, unmet float64
 	self, rooms, at, above   float64
 	through, least           float64
-	frozen                   float64
+	frozen, opened           float64
 	disconnects, unsolved    int
+	opens                    int
 }
 
 // Totals returns the sums since the start.
@@ -51,7 +54,7 @@ func (s *Sim) Totals() Totals {
 		Standby: float64(standby*x.time) - x.dark, StandbyEnergy: float64(standby*x.volts) - x.darkV, Leak: x.leak, LeakEnergy: x.leakV,
 		PathEnergy: x.lost, Spilled: x.idle, SpilledEnergy: x.idleV, Unmet: x.unmet, SelfDischarge: x.self,
 		Stored: s.stored(), Least: min(x.least, s.State()), StateTime: min(x.time, float64(s.cc*x.time)-float64(s.inverse*x.rooms)),
-		AtSetpoint: x.at, AboveGassing: x.above, FrozenIn: x.frozen, Disconnects: x.disconnects, Unsolved: x.unsolved,
+		AtSetpoint: x.at, AboveGassing: x.above, FrozenIn: x.frozen, Opened: x.opened, Opens: x.opens, Disconnects: x.disconnects, Unsolved: x.unsolved,
 		Through: x.through + s.sinceTurn(),
 	}
 	t.StoredEnergy = t.ChargedEnergy - t.GasEnergy - t.LoadEnergy - t.StandbyEnergy - t.LeakEnergy
