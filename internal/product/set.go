@@ -2,10 +2,13 @@ package product
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"errors"
 	"fmt"
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"hindwatt/internal/product/tree"
@@ -18,6 +21,8 @@ type Change struct {
 	Start    int    // byte at which the file was changed
 	Old, New []byte // what stood there before and after
 	Created  bool   // there was no such file before
+
+	before, after [sha256.Size]byte // of the whole file
 }
 
 // Set gives a key of a file its value, checks the whole folder with it, and writes the
@@ -31,7 +36,12 @@ type Change struct {
 // Only the value's bytes are replaced: comments, order and blanks stay. A key that is
 // not there comes at the end of its table, and a table that is not there at the end of
 // the file.
-func Set(dir, file, key, text string) (Change, error) {
+func Set(dir, file, key, text string) (Change, error) { return edit(dir, file, key, put(text)) }
+
+// A finder finds the edits that may do what is wanted, the likeliest first.
+type finder func(top *tree.Node, parts []string) ([]tree.Edit, error)
+
+func put(text string) finder {
 	text = strings.TrimSpace(text)
 	sources := []string{tree.Quote(text)}
 	if tree.IsValue(text) {
@@ -40,7 +50,7 @@ func Set(dir, file, key, text string) (Change, error) {
 			sources = append(sources, tree.Quote(text))
 		}
 	}
-	return edit(dir, file, key, func(top *tree.Node, parts []string) (edits []tree.Edit, err error) {
+	return func(top *tree.Node, parts []string) (edits []tree.Edit, err error) {
 		for _, source := range sources {
 			e, err := top.Put(parts, source)
 			if err != nil {
@@ -49,27 +59,23 @@ func Set(dir, file, key, text string) (Change, error) {
 			edits = append(edits, e)
 		}
 		return edits, nil
-	})
+	}
 }
 
 // Unset takes a key and its value out of a file, as Set puts it in. A comment behind
 // the value stays.
-func Unset(dir, file, key string) (Change, error) {
-	return edit(dir, file, key, func(top *tree.Node, parts []string) ([]tree.Edit, error) {
-		e, err := top.Drop(parts)
-		return []tree.Edit{e}, err
-	})
+func Unset(dir, file, key string) (Change, error) { return edit(dir, file, key, drop) }
+
+func drop(top *tree.Node, parts []string) ([]tree.Edit, error) {
+	e, err := top.Drop(parts)
+	return []tree.Edit{e}, err
 }
 
 // edit makes the first of some edits with which the folder is without fault.
-func edit(dir, file, key string, find func(*tree.Node, []string) ([]tree.Edit, error)) (Change, error) {
+func edit(dir, file, key string, of finder) (Change, error) {
 	file = path.Clean(filepath.ToSlash(file))
 	if !editable(file) {
-		return Change{}, Errors{{File: file, Problem: "is no file that values are set in", Want: "want one such as product.toml or variants/NAME.toml"}}
-	}
-	parts, err := tree.ParseKey(key)
-	if err != nil {
-		return Change{}, Errors{{File: file, Problem: err.Error()}}
+		return Change{}, unset(file)
 	}
 	root, err := openSource(dir)
 	if err != nil {
@@ -85,16 +91,34 @@ func edit(dir, file, key string, find func(*tree.Node, []string) ([]tree.Edit, e
 	if err != nil {
 		return Change{}, err
 	}
+	edits, err := find(f, key, of)
+	if err != nil {
+		return Change{}, err
+	}
+	return try(dir, root, f, key, created, edits)
+}
+
+// find finds the edits of a file; the error is Errors or a *Moved.
+func find(f *tree.File, key string, of finder) ([]tree.Edit, error) {
+	parts, err := tree.ParseKey(key)
+	if err != nil {
+		return nil, Errors{{File: f.Name, Problem: err.Error()}}
+	}
 	var faults tree.Faults
 	top := tree.ReadTOML(f, &faults)
 	if len(faults.List) > 0 {
-		return Change{}, faults.List.Sorted()
+		return nil, faults.List.Sorted()
 	}
-	edits, err := find(top, parts)
-	if err != nil {
-		return Change{}, Errors{{File: file, Key: key, Problem: err.Error()}}
+	edits, err := of(top, parts)
+	var moved *Moved
+	if err != nil && !errors.As(err, &moved) {
+		err = Errors{{File: f.Name, Key: key, Problem: err.Error()}}
 	}
-	return try(dir, root, f, key, created, edits)
+	return edits, err
+}
+
+func unset(file string) Errors {
+	return Errors{{File: file, Problem: "is no file that values are set in", Want: "want one such as product.toml or variants/NAME.toml"}}
 }
 
 // editable reports whether a file is one of those that Read takes values from.
@@ -122,26 +146,54 @@ func present(root *os.Root, file string) (f *tree.File, created bool, err error)
 // try writes the first edit that leaves the folder without fault. If none does, the
 // errors of the first are returned.
 func try(dir string, root *os.Root, f *tree.File, key string, created bool, edits []tree.Edit) (Change, error) {
+	_, e, data, err := firstRead(dir, root, f, edits)
+	if err != nil {
+		return Change{}, err
+	}
+	if err := replaceFile(root, f.Name, data); err != nil {
+		return Change{}, unwritten(f.Name, err)
+	}
+	return Change{
+		File: f.Name, Key: key, Start: e.Start, Old: bytes.Clone(f.Data[e.Start:e.End]), New: []byte(e.New), Created: created,
+		before: sha256.Sum256(f.Data), after: sha256.Sum256(data),
+	}, nil
+}
+
+// firstRead reads the folder with the first edit of a file that leaves it without fault, and
+// returns that edit and the file's new content.
+func firstRead(dir string, root *os.Root, f *tree.File, edits []tree.Edit, options ...Option) (folder *Folder, e tree.Edit, data []byte, err error) {
 	var first error
 	for _, e := range edits {
 		data := e.Apply(f)
-		_, err := read(dir, root, With(f.Name, data))
+		folder, err := read(dir, root, append(slices.Clone(options), With(f.Name, data))...)
 		if err == nil {
-			if err := replaceFile(root, f.Name, data); err != nil {
-				return Change{}, unwritten(f.Name, err)
-			}
-			return Change{f.Name, key, e.Start, bytes.Clone(f.Data[e.Start:e.End]), []byte(e.New), created}, nil
+			return folder, e, data, nil
 		}
 		if first == nil {
 			first = err
 		}
 	}
-	return Change{}, first
+	return nil, e, nil, first
 }
 
 // Undo takes a change back: the file is byte for byte what it was before. It refuses,
-// and writes nothing, if what the change wrote is no longer there.
+// and writes nothing, if what the change wrote is no longer there, or if the folder would be at
+// fault without it.
 func Undo(dir string, c Change) error {
+	return swap(dir, c, c.Old, c.New, c.after, c.Created, false)
+}
+
+// Redo makes a change again that was taken back, under the same conditions.
+func Redo(dir string, c Change) error {
+	return swap(dir, c, c.New, c.Old, c.before, false, c.Created)
+}
+
+// swap puts bytes of a change in the place of those that are there.
+//
+//	sum     of the file in which they are to stand; zero if it is not known
+//	remove  the file if nothing is left in it
+//	create  it if it is not there
+func swap(dir string, c Change, put, there []byte, sum [sha256.Size]byte, remove, create bool) error {
 	root, err := openSource(dir)
 	if err != nil {
 		return err
@@ -156,20 +208,24 @@ func Undo(dir string, c Change) error {
 	if err != nil {
 		return err
 	}
-	end := c.Start + len(c.New)
-	if gone || !editable(f.Name) || c.Start < 0 || end > len(f.Data) || !bytes.Equal(f.Data[c.Start:end], c.New) {
-		return Errors{{File: f.Name, Key: c.Key, Problem: "has been changed since", Want: fmt.Sprintf("want %s there", shorten(c.New))}}
+	end := c.Start + len(there)
+	changed := sum != [sha256.Size]byte{} && sha256.Sum256(f.Data) != sum && len(there) == 0
+	if changed || gone != create || !editable(f.Name) || c.Start < 0 || end > len(f.Data) || !bytes.Equal(f.Data[c.Start:end], there) {
+		return Errors{{File: f.Name, Key: c.Key, Problem: "has been changed since", Want: fmt.Sprintf("want %s there", orNone(string(there)))}}
 	}
-	data := tree.Edit{Span: tree.Span{Start: c.Start, End: end}, New: string(c.Old)}.Apply(f)
-	if c.Created && len(data) == 0 {
-		err = root.Remove(f.Name)
-	} else {
+	data := tree.Edit{Span: tree.Span{Start: c.Start, End: end}, New: string(put)}.Apply(f)
+	if remove && len(data) == 0 {
+		if _, err = read(dir, root, With(f.Name, nil)); err == nil {
+			err = root.Remove(f.Name)
+		}
+	} else if _, err = read(dir, root, With(f.Name, data)); err == nil {
 		err = replaceFile(root, f.Name, data)
 	}
-	if err != nil {
+	var faults Errors
+	if err != nil && !errors.As(err, &faults) {
 		return unwritten(f.Name, err)
 	}
-	return nil
+	return err
 }
 
 func shorten(b []byte) string {

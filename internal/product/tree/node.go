@@ -69,6 +69,14 @@ func (n *Node) Child(key string) *Node {
 	return nil
 }
 
+// At returns what stands under a dotted key; nil if there is nothing.
+func (n *Node) At(parts []string) *Node {
+	for _, part := range parts {
+		n = n.Child(part)
+	}
+	return n
+}
+
 // Dotted reports whether a table was made by a dotted key and so stands for a part
 // of a path rather than for a value.
 func (n *Node) Dotted() bool { return n.Kind == Table && n.form == dotted }
