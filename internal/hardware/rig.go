@@ -37,6 +37,7 @@ type Rig struct {
 	condition []Condition
 	shorts    []circuit.ID // across each component
 	wires     [bridges]circuit.ID
+	second    circuit.ID   // another source
 	reverse   []circuit.ID // of each regulator and control the junctions of its silicon, from its return to its supply
 	scale     []float64    // on the resistance of a component, or on its regulated voltage
 	stuck     []int8       // of a mosfet: 1 always on, −1 never
@@ -44,6 +45,8 @@ type Rig struct {
 	load      bool
 	silent    bool
 	powered   bool
+	onward    bool // each solution begins at the last one
+	faltering bool // the control's supply comes and goes with what it switches
 	night     bool
 }
 
@@ -62,6 +65,7 @@ func (u *Unit) Rig() *Rig {
 	for k := range r.wires {
 		r.wires[k] = r.w.net.Resistor(fmt.Sprintf("wire %d laid", k), r.node(PanelPlus), r.node(PanelMinus), 1)
 	}
+	r.second = r.w.net.Battery("another source", r.node(BatteryPlus), circuit.Ground, 1, 1)
 	for k := 1; k < r.w.net.Nodes(); k++ {
 		r.w.net.Resistor(fmt.Sprintf("board at node %d", k), circuit.Node(k), circuit.Ground, leakOhms)
 	}
@@ -104,6 +108,7 @@ func (r *Rig) Reset(kelvin float64) {
 	r.Panel("", "", circuit.Panel{})
 	r.Battery("", "", 0, 0)
 	r.Load("", "", 0, 0)
+	r.Source("", "", 0, 0)
 	for k := range r.wires {
 		r.Wire(k, "", "", 0)
 	}
@@ -135,6 +140,15 @@ func (r *Rig) Battery(plus, minus string, emf, ohms float64) {
 	r.join(r.w.battery, plus, minus)
 	r.w.net.SetVoltage(r.w.battery, emf)
 	r.w.net.SetResistance(r.w.battery, ohms)
+}
+
+// Source connects another source to two nodes, such as a second battery or charger; "" is to none.
+func (r *Rig) Source(plus, minus string, emf, ohms float64) {
+	r.join(r.second, plus, minus)
+	if plus != "" {
+		r.w.net.SetVoltage(r.second, emf)
+		r.w.net.SetResistance(r.second, ohms)
+	}
 }
 
 // Load connects a load to two nodes: a current that it draws and a resistance beside it, 0 for none.
@@ -181,7 +195,11 @@ func (r *Rig) Warm(i int, kelvin float64) { r.temps[i] = kelvin }
 // Temperature is that of a component, K.
 func (r *Rig) Temperature(i int) float64 { return r.temps[i] }
 
-// Solve finds the currents. The control drives its mosfets only while its supply stands at half of what it is made for or more.
+// Onward lets each solution begin at the last one: quicker along a series of like cases, whose last bits then depend on their order.
+func (r *Rig) Onward(on bool) { r.onward = on }
+
+// Solve finds the currents. The control drives its mosfets only while its supply stands at half of what it is made for or more; where
+// its own switching takes the supply away, it counts as powered, since its capacitors hold it up for a while: see Falters.
 // The error is an *Unsolved.
 func (r *Rig) Solve() error {
 	u, w := r.u, r.w
@@ -189,11 +207,11 @@ func (r *Rig) Solve() error {
 	for i := range u.parts {
 		u.apply(w, i, min(max(r.temps[i], 200), 550))
 		r.fail(i)
-		if u.parts[i].kind == "regulator" {
+		if u.parts[i].kind == "regulator" && !r.onward {
 			w.net.SetVoltage(w.ids[i], 0)
 		}
 	}
-	r.powered = !r.silent
+	r.powered, r.faltering = !r.silent, false
 	if w.solver == nil {
 		var err error
 		if w.solver, err = circuit.Compile(w.net); err != nil {
@@ -208,7 +226,7 @@ func (r *Rig) settle() error {
 	w := r.w
 	for round := range 60 {
 		r.turn()
-		w.solver.Warm = round > 0
+		w.solver.Warm = round > 0 || r.onward
 		solution, err := w.solver.Solve()
 		if err != nil {
 			return &Unsolved{err}
@@ -218,8 +236,8 @@ func (r *Rig) settle() error {
 		if r.u.gate(w) {
 			moved = true
 		}
-		if powered := !r.silent && r.supplied(); powered != r.powered && round < 20 {
-			r.powered, moved = powered, true
+		if powered := !r.silent && r.supplied(); powered != r.powered && !r.faltering {
+			r.powered, r.faltering, moved = powered, powered, true
 		}
 		if !moved {
 			return nil
@@ -258,6 +276,9 @@ func (r *Rig) supplied() bool {
 
 // Powered reports whether the control drove its mosfets.
 func (r *Rig) Powered() bool { return r.powered }
+
+// Falters reports whether what the control switches takes away its own supply, so that it wakes and stops by turns.
+func (r *Rig) Falters() bool { return r.faltering }
 
 // fail lays what has become of a component over its values.
 func (r *Rig) fail(i int) {
@@ -336,6 +357,9 @@ func (r *Rig) PanelCurrent() float64 { return r.w.solution.Current(r.w.panel) }
 
 // BatteryCurrent is that into the battery, A.
 func (r *Rig) BatteryCurrent() float64 { return r.w.solution.Current(r.w.battery) }
+
+// SourceCurrent is that into the other source, A.
+func (r *Rig) SourceCurrent() float64 { return r.w.solution.Current(r.second) }
 
 // LoadCurrent is that through the load, A.
 func (r *Rig) LoadCurrent() float64 {
