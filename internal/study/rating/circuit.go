@@ -2,51 +2,10 @@ package rating
 
 import (
 	"hindwatt/internal/figure/diagram"
-	"hindwatt/internal/hardware"
 	"hindwatt/internal/page"
-	"hindwatt/internal/quantity"
 )
-
-// Diagram draws a design's circuit.
-func Diagram(d *hardware.Design) diagram.Circuit {
-	c := diagram.Circuit{Title: "The circuit", Source: d.From}
-	for _, one := range d.Components {
-		part := diagram.Part{Name: one.Name, Kind: one.Kind, Label: labelOf(one), Ends: []diagram.End{{Node: one.From}, {Node: one.To}}}
-		if one.Mosfet != nil {
-			part.Ends = []diagram.End{{Pin: "drain", Node: one.From}, {Pin: "source", Node: one.To}, {Pin: "gate", Node: one.Gate}}
-			if one.Mosfet.Channel == "p" {
-				part.Kind = "p-mosfet"
-			}
-		}
-		if one.In == "lead" || one.In == "outside" {
-			part.Place = one.In
-		}
-		c.Parts = append(c.Parts, part)
-	}
-	return c
-}
-
-// labelOf is a short value: that which tells most of its kind, else the part's name.
-func labelOf(c hardware.Component) string {
-	short := func(v *Value) string {
-		if v == nil {
-			return c.Part
-		}
-		q := v.Quantity
-		return quantity.Format(q.Value, q.Dim, q.Unit, -3)
-	}
-	switch {
-	case c.Fuse != nil:
-		return short(c.Fuse.Rating)
-	case c.Resistor != nil:
-		return short(c.Resistor.Resistance)
-	case c.Capacitor != nil:
-		return short(c.Capacitor.Capacitance)
-	}
-	return c.Part
-}
 
 func (r *Result) circuit() page.Figure {
 	caption := "Drawn from [circuit]; still, and not to scale."
-	return page.Figure{Plot: Diagram(&r.Input.Design), Caption: caption}
+	return page.Figure{Plot: diagram.Of(&r.Input.Design), Caption: caption}
 }
