@@ -23,7 +23,9 @@ type variable struct {
 	q    quantity.Quantity // of a factor: its limits
 	log  bool              // a factor about 1, even by its logarithm
 	from string
-	set  func(u *unit, x float64)
+
+	normal, fixed bool // its quantiles are those of a normal distribution; it does not vary
+	set           func(u *unit, x float64)
 }
 
 // variables lists what is drawn, in a fixed order. Estimates are marked so.
@@ -32,7 +34,7 @@ func (in *Input) variables() []variable {
 		if v != nil && v.Quantity.Spread != quantity.Exact && v.Quantity.Value > 0 {
 			q := v.Quantity
 			one := quantity.Quantity{Value: 1, Low: q.Low / q.Value, High: q.High / q.Value, SD: q.SD / q.Value, Spread: q.Spread}
-			return variable{name: name, q: one, from: v.From, set: set}
+			return variable{name: name, q: one, from: v.From, set: set, normal: one.Spread == quantity.Normal}
 		}
 		q := quantity.Quantity{Value: 1, Low: 1 - spread, High: 1 + spread, Spread: quantity.Limits}
 		if log {
@@ -40,17 +42,25 @@ func (in *Input) variables() []variable {
 		}
 		return variable{name: name, q: q, log: log, from: "estimate", set: set}
 	}
-	plain := quantity.Quantity{Value: 0.5, Low: 0, High: 1, Spread: quantity.Limits}
+	written := func(name string, set func(u *unit, x float64), values ...*Value) variable {
+		out := variable{name: name, q: quantity.Quantity{Value: 0.5, Low: 0, High: 1, Spread: quantity.Limits}, fixed: true, set: set}
+		for _, v := range values {
+			if v != nil && v.Quantity.Spread != quantity.Exact {
+				out.fixed, out.normal, out.from = false, v.Quantity.Spread == quantity.Normal, v.From
+			}
+		}
+		return out
+	}
 	list := []variable{
 		factor("panel.peak_power", in.Panel.PeakPower, 0.03, false, func(u *unit, x float64) { u.panel = x }),
 		factor("battery.gassing", in.Battery.Gassing, 1, true, func(u *unit, x float64) { u.gassing = x }),
 		factor("battery.capacity", in.Battery.Capacity, 0.05, false, func(u *unit, x float64) { u.capacity = x }),
 		factor("battery.resistance", in.Battery.Resistance, 0.25, true, func(u *unit, x float64) { u.resistance = x }),
-		{name: "standby", q: plain, set: func(u *unit, x float64) { u.standby = x }},
-		{name: "panel.soiling", q: plain, set: func(u *unit, x float64) { u.soiling = x }},
+		written("standby", func(u *unit, x float64) { u.standby = x }, in.Regulation.StandbyDay, in.Regulation.StandbyNight),
+		written("panel.soiling", func(u *unit, x float64) { u.soiling = x }, in.Panel.Soiling),
 	}
 	if e := in.Regulation.Error; e != nil {
-		list = append(list, variable{name: "setpoint", q: e.Quantity, from: e.From, set: func(u *unit, x float64) { u.error = x }})
+		list = append(list, variable{name: "setpoint", q: e.Quantity, from: e.From, set: func(u *unit, x float64) { u.error = x }, normal: e.Quantity.Spread == quantity.Normal})
 	}
 	return list
 }

@@ -24,4 +24,6 @@ var method = []page.Method{
 		Equation: "[U9] d = mean of (choice - own) over n years, ± t(0.975, n - 1) · s/√n", Source: "paired comparison, Student 1908"},
 	{Text: "What the panel would give at its maximum power is summed over the same minutes, from a table over sun and cell temperature.",
 		Equation: "[U10] E = Σ P_max(G, T) · 60 s", Source: "package panel"},
+	{Text: "The spread over years and units is split: each input by half of what it moves the quantity from a standard deviation below to one above, in the same years; the rest is the weather's.",
+		Equation: "[U11] u = (y(x + s) - y(x - s))/2; weather = √(s²(y) - Σ u²)", Source: "JCGM 100:2008, 5.1.3 note 2"},
 }

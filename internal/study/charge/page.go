@@ -26,8 +26,12 @@ func (r *Result) Page(ctx context.Context, bounds ...Bound) (page.Page, error) {
 	if err != nil {
 		return p, err
 	}
+	budgets, err := r.budgetFigures(ctx, bounds)
+	if err != nil {
+		return p, err
+	}
 	p.Answer = r.answers(bounds, beside)
-	p.Figures = r.figures(beside)
+	p.Figures = append(r.figures(beside), budgets...)
 	p.Tables = r.tables(beside)
 	if len(trades) > 0 {
 		p.Answer = append(p.Answer, r.tradeAnswer(trades))
