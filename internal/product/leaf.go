@@ -53,6 +53,9 @@ func (o Origin) String() string {
 	return o.File() + ":" + strconv.Itoa(o.Line())
 }
 
+// MarshalText writes what String returns.
+func (o Origin) MarshalText() ([]byte, error) { return []byte(o.String()), nil }
+
 // Leaf is what every value carries: where it stands, or where it would.
 type Leaf struct {
 	Origin Origin

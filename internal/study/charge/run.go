@@ -25,6 +25,11 @@ type task struct {
 
 // Run takes the installation through its years. What an input lacks stands in Result.Lacks; what cannot work is an error that says why.
 func Run(ctx context.Context, in Input) (*Result, error) {
+	return RunKept(ctx, in, func(draw func() ([]Year, error)) ([]Year, error) { return draw() })
+}
+
+// RunKept is Run, with years that may have been drawn before: keep returns what draw returns, or has once returned from the same input.
+func RunKept(ctx context.Context, in Input, keep func(draw func() ([]Year, error)) ([]Year, error)) (*Result, error) {
 	if in.Years == 0 {
 		in.Years = usualYears
 	}
@@ -50,7 +55,7 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 	for n, u := range r.Input.units(in.Years) {
 		tasks = append(tasks, task{year: n, unit: u, lows: n < keptYears})
 	}
-	if r.Years, err = r.model.run(ctx, tasks); err != nil {
+	if r.Years, err = keep(func() ([]Year, error) { return r.model.run(ctx, tasks) }); err != nil {
 		return nil, err
 	}
 	for _, a := range wanted {
