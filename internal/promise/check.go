@@ -51,6 +51,9 @@ func Check(ctx context.Context, p *product.Product, options Options) (*Report, e
 			j.Says = append(j.Says, err.Error())
 		}
 		report.Promises[i] = j
+		if options.Seen != nil && ctx.Err() == nil {
+			options.Seen(j)
+		}
 		return ctx.Err()
 	})
 	if err != nil {

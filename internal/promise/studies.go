@@ -71,6 +71,8 @@ func (s *session) note(notes ...page.Note) {
 
 // Options of a check or a study.
 type Options struct {
+	Seen func(Judged) // told of each promise as soon as it is judged, from several goroutines; may be nil
+
 	Seed         uint64
 	Installation string // "" : the product as its leaflet asks for it
 	VerdictsOnly bool   // leaves out the pages
