@@ -50,11 +50,12 @@ type Folder struct {
 	kept         map[string]bool // kinds of record that have a file
 	Warnings     []Warning
 
-	today  time.Time  // UTC
-	top    *tree.Node // product, parts, promises, production, installations
-	meters *tree.Node
-	base   *Product
-	under  map[string]*Product // by variant
+	today   time.Time         // UTC
+	instead map[string][]byte // of the files on disk
+	top     *tree.Node        // product, parts, promises, production, installations
+	meters  *tree.Node
+	base    *Product
+	under   map[string]*Product // by variant
 
 	joined sync.Once
 	ledger *Ledger
@@ -123,7 +124,7 @@ func read(dir string, root *os.Root, options ...Option) (*Folder, error) {
 	for _, option := range options {
 		option(s)
 	}
-	r := &folderReader{source: s, folder: &Folder{Dir: dir, under: map[string]*Product{}, today: s.today}}
+	r := &folderReader{source: s, folder: &Folder{Dir: dir, under: map[string]*Product{}, today: s.today, instead: s.laid}}
 	r.trees()
 	r.variants()
 	broken := r.broken()

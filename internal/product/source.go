@@ -71,15 +71,20 @@ func reason(err error) string {
 
 // read returns a file; nil if there is none or it cannot be read, which is a fault.
 func (s *source) read(name string, limit int64) *tree.File {
+	if data := s.bytes(name, limit); data != nil {
+		return tree.NewFile(name, data)
+	}
+	return nil
+}
+
+// bytes returns the content of a file as read does.
+func (s *source) bytes(name string, limit int64) []byte {
 	if data, ok := s.laid[name]; ok {
-		if data == nil {
-			return nil
-		}
 		if int64(len(data)) > limit {
 			s.faults.Add(tooLarge(name, int64(len(data)), limit))
 			return nil
 		}
-		return tree.NewFile(name, data)
+		return data
 	}
 	info, err := s.root.Stat(name)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -101,7 +106,7 @@ func (s *source) read(name string, limit int64) *tree.File {
 			s.faults.Add(&Error{File: name, Problem: reason(err), Want: "want a file that may be read"})
 			return nil
 		}
-		return tree.NewFile(name, data)
+		return data
 	}
 	return nil
 }
