@@ -36,16 +36,22 @@ func values(list product.List[product.Quantity]) (out []charge.Value) {
 func chargeRegulation(p *product.Product) charge.Regulation {
 	r := &p.Regulation
 	out := charge.Regulation{
-		Method: r.Method.Text, Absorption: level(r.Absorption), Float: level(r.Float), Hysteresis: Value(r.Hysteresis),
+		Method: r.Method.Text, Absorption: level(r.Absorption), Float: level(r.Float), Equalise: level(r.Equalise), Hysteresis: Value(r.Hysteresis),
 		Compensation: Value(r.TemperatureCompensation), CompensationLimits: Value(r.CompensationLimits),
 		LoadDisconnect: Value(r.LoadDisconnect), LoadReconnect: Value(r.LoadReconnect),
 		StandbyDay: Value(p.Standby.ByDay), StandbyNight: Value(p.Standby.ByNight),
 		StopBelow: Value(r.ChargeStopBelow), StopAbove: Value(r.ChargeStopAbove),
 	}
-	if t := r.Absorption.Time; r.Absorption.Set() && t.Dim == quantity.Time && t.Value > 0 {
-		out.AbsorptionTime = &charge.Value{Quantity: t, From: from(r.Absorption.Leaf)}
-	}
+	out.AbsorptionTime, out.EqualiseTime = heldFor(r.Absorption), heldFor(r.Equalise)
 	return out
+}
+
+// heldFor is how long a level is held; nil if that is not said.
+func heldFor(l product.Level) *charge.Value {
+	if t := l.Time; l.Set() && t.Dim == quantity.Time && t.Value > 0 {
+		return &charge.Value{Quantity: t, From: from(l.Leaf)}
+	}
+	return nil
 }
 
 func chargePanel(p *product.Product, use *product.PanelUse) charge.Panel {

@@ -72,6 +72,7 @@ type Regulation struct {
 	AbsorptionTime                   *Value // s; nil: it never goes to float
 	Hysteresis                       *Value // V
 	Compensation, CompensationLimits *Value // V/K, K
+	Equalise, EqualiseTime           *Value // V, s; nil: it never does. Each 30 days, common practice: there is no key for it
 	LoadDisconnect, LoadReconnect    *Value // V
 	StandbyDay, StandbyNight         *Value // A, as stated; nil: what the circuit adds up to
 	StopBelow, StopAbove             *Value // K of the battery, charging stops there

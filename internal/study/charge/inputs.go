@@ -42,6 +42,7 @@ func (r *Result) inputs() []page.Input {
 	}
 	add("regulation.absorption", in.Regulation.Absorption, "", "at 25 °C")
 	add("regulation.float", in.Regulation.Float, "", "at 25 °C")
+	add("regulation.equalise", in.Regulation.Equalise, "", "at 25 °C, each 30 days (common practice; there is no key for it)")
 	add("regulation.temperature_compensation", in.Regulation.Compensation, "none", "")
 	if e := in.Regulation.Error; e != nil {
 		list = append(list, page.Input{Name: "setpoint", Text: fmt.Sprintf("off by %+.0f mV sd %.0f mV", 1000*e.Quantity.Value, 1000*e.Quantity.SD), From: e.From, Note: "as units hold the absorption level"})

@@ -41,7 +41,8 @@ type model struct {
 	sum, asleep float64 // A, standby that the parts add up to
 	current     [minutes]float64
 	power       [minutes]float64
-	asked       float64 // A, mean of the loads at the battery's rest voltage
+	asked, peak float64 // A, mean and most of the loads at the battery's rest voltage
+	months      [12]weather.Month
 
 	stopBelow, stopAbove float64 // K
 	warnings             []page.Note
@@ -105,6 +106,7 @@ func (m *model) place() error {
 		}
 		m.weather = c
 	}
+	m.months = months
 	sunniest := 0
 	for i := range months {
 		if months[i].Global > months[sunniest].Global {
@@ -226,6 +228,7 @@ func (m *model) loads() error {
 	if len(m.cell.Curve) > 0 {
 		rest = float64(m.count) * 3.3
 	}
+	var peak [minutes]float64 // of all that may be on together
 	for _, l := range m.in.Loads {
 		part := value(l.Share, 1)
 		if l.Current == nil && l.Power == nil {
@@ -239,7 +242,11 @@ func (m *model) loads() error {
 			}
 			m.current[i] += value(l.Current, 0) * part
 			m.power[i] += value(l.Power, 0) * part
+			peak[i] += value(l.Current, 0) + value(l.Power, 0)/rest
 		}
+	}
+	for _, p := range peak {
+		m.peak = max(m.peak, p)
 	}
 	for i := range m.current {
 		m.asked += (m.current[i] + m.power[i]/rest) / minutes

@@ -113,13 +113,22 @@ func (r *Result) gasAnswer(bounds []Bound) string {
 // gassingVoltage is that of one lead cell from which on it counts as gassing, V: common practice.
 const gassingVoltage = 2.35
 
-// bareAnswer says what would be without a controller.
+// bareAnswer says what would be without a controller, and with one whose switch is stuck.
 func (r *Result) bareAnswer(b *beside) string {
-	if !r.model.cell.Chemistry.Lead() || len(b.bare) == 0 {
-		return ""
+	top := func(years []Year) string { return volts(most(years, func(y *Year) float64 { return y.Highest })) }
+	if !r.model.cell.Chemistry.Lead() {
+		open := func(years []Year) float64 { return mean(years, func(y *Year) float64 { return y.Opened }) / 3600 }
+		return fmt.Sprintf("With the panel straight on the battery, no controller between, the protection inside the battery would be open for %.0f h a year in place of %.0f h.", open(b.bare), open(b.own))
 	}
-	return fmt.Sprintf("With the panel straight on the battery, no controller between, it would reach %s, and each cell would lose %.0f g of water a year in place of %.2g g.",
-		volts(most(b.bare, func(y *Year) float64 { return y.Highest })), 1000*mean(b.bare, func(y *Year) float64 { return y.Water }), 1000*mean(b.own, func(y *Year) float64 { return y.Water }))
+	water := func(years []Year) float64 { return 1000 * mean(years, func(y *Year) float64 { return y.Water }) }
+	text := fmt.Sprintf("With the panel straight on the battery, no controller between, it would reach %s, and each cell would lose %.3g g of water a year in place of %.2g g", top(b.bare), water(b.bare), water(b.own))
+	if o := r.Outcome("topping-up"); o != nil {
+		text += fmt.Sprintf(", to be topped up after %s", o.figure(mean(b.bare, o.aim.of)))
+	}
+	if r.Input.Regulation.Method != "none" {
+		text += fmt.Sprintf("; with the switch stuck on, %s and %.3g g", top(b.stuck), water(b.stuck))
+	}
+	return text + "."
 }
 
 func mean(years []Year, of func(y *Year) float64) float64 {

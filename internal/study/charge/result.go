@@ -115,21 +115,3 @@ func (o *Outcome) Inside(min, max, confidence float64) (Interval, error) {
 func (o *Outcome) text(v float64, digits int) string {
 	return quantity.Format(v, o.Dim, o.Unit, digits)
 }
-
-// doubts are what the years themselves show.
-func (r *Result) doubts() {
-	unsolved, stopped := 0, 0.0
-	for i := range r.Years {
-		unsolved += r.Years[i].Unsolved
-		stopped += r.Years[i].Stopped / float64(len(r.Years))
-	}
-	if unsolved > 0 {
-		r.note(page.Note{Text: fmt.Sprintf("%d of %d minutes were not solved to the last digit.", unsolved, len(r.Years)*days*minutes), Remedy: "look for a value of the battery or the panel that cannot be"})
-	}
-	if stopped > 0 {
-		r.note(page.Note{Text: fmt.Sprintf("Charging stood still for %.0f h of daylight a year because of the battery's temperature; that sun counts neither as taken nor as spilled.", stopped/3600)})
-	}
-	if m := r.model; m.path.Error > 0.02 {
-		r.note(page.Note{Text: fmt.Sprintf("Between the points at which the controller was solved, its drop is known to %.0f mV.", 1000*m.path.Error)})
-	}
-}

@@ -64,6 +64,9 @@ func (m *model) regulation(u unit, c change) year.Regulation {
 		r.AbsorptionTime = in.AbsorptionTime.Quantity.Value
 		r.Float = in.Float.Quantity.Value + u.error + c.float
 	}
+	if in.Equalise != nil && in.EqualiseTime != nil && in.AbsorptionTime != nil {
+		r.Equalise, r.EqualiseTime, r.EqualiseEvery = in.Equalise.Quantity.Value+u.error, in.EqualiseTime.Quantity.Value, equaliseEvery
+	}
 	if v := in.CompensationLimits; v != nil {
 		r.From, r.To = v.Quantity.Low, v.Quantity.High
 	}
@@ -75,6 +78,9 @@ func (m *model) regulation(u unit, c change) year.Regulation {
 	r.Night.At -= day - max(0, drawn(m.night, u.standby, m.asleep)) // at night it draws less [U6]
 	return r
 }
+
+// equaliseEvery is how often a battery is equalised, s: common practice, 28 to 30 days.
+const equaliseEvery = 30 * 86400
 
 // usualHysteresis is that of an on-off regulator for 12 V where none is written, V: common practice, 0.4 V to 0.8 V.
 const usualHysteresis = 0.6

@@ -1,0 +1,70 @@
+package charge
+
+import (
+	"fmt"
+
+	"hindwatt/internal/hardware"
+	"hindwatt/internal/page"
+	"hindwatt/internal/physics/conductor"
+)
+
+// doubts are what the installation and the years themselves show.
+func (r *Result) doubts() {
+	unsolved, stopped := 0, 0.0
+	for i := range r.Years {
+		unsolved += r.Years[i].Unsolved
+		stopped += r.Years[i].Stopped / float64(len(r.Years))
+	}
+	if unsolved > 0 {
+		r.note(page.Note{Text: fmt.Sprintf("%d of %d minutes were not solved to the last digit.", unsolved, len(r.Years)*days*minutes), Remedy: "look for a value of the battery or the panel that cannot be"})
+	}
+	if stopped > 0 {
+		r.note(page.Note{Text: fmt.Sprintf("Charging stood still for %.0f h of daylight a year because of the battery's temperature; that sun counts neither as taken nor as spilled.", stopped/3600)})
+	}
+	if m := r.model; m.path.Error > 0.02 {
+		r.note(page.Note{Text: fmt.Sprintf("Between the points at which the controller was solved, its drop is known to %.0f mV.", 1000*m.path.Error)})
+	}
+	if g := &r.Input.Regulation; g.Equalise != nil && (g.EqualiseTime == nil || g.AbsorptionTime == nil) {
+		r.note(page.Note{Text: "Equalising is left out: it is not said for how long it lasts, or how long absorption does.", Remedy: "write both as \"28.8 V for 2 h\"", From: g.Equalise.From})
+	}
+	r.currents()
+}
+
+// currents holds what flows at most to the label and to what the leads carry.
+func (r *Result) currents() {
+	m, in := r.model, &r.Input
+	label := value(in.Label, 0)
+	if label > 0 && m.peak > label {
+		r.note(page.Note{Text: fmt.Sprintf("The loads draw up to %s together, more than the %s of the label.", amperes(m.peak), amperes(label)), Remedy: "feed a part of them past the controller, with a fuse of its own", From: in.Label.From})
+	}
+	air := m.hottestAir()
+	charge := 1.25 * m.panel.Reference.Photocurrent // bright clouds, as the US National Electrical Code, 690.8(A)
+	for _, l := range []struct {
+		name  string
+		lead  *hardware.Lead
+		most  float64
+		whose string
+	}{{"panels", in.Design.PanelLead, charge, "the panels give in bright clouds"}, {"battery", in.Design.BatteryLead, max(charge, m.peak), "flows at most"}} {
+		if l.lead == nil || l.lead.Area == nil {
+			continue
+		}
+		carries, _, err := conductor.Free{Area: l.lead.Area.Quantity.Value}.Ampacity(conductor.PVC.Limit, air)
+		if err != nil {
+			r.note(page.Note{Text: fmt.Sprintf("What the lead of the %s carries at %s cannot be said: %v.", l.name, celsius(air), err), From: l.lead.From})
+			continue
+		}
+		if l.most > carries {
+			r.note(page.Note{Text: fmt.Sprintf("The lead of the %s carries %s where the air is at %s (one wire with PVC in still air), and %s %s.", l.name, amperes(carries), celsius(air), amperes(l.most), l.whose),
+				Remedy: "use a thicker lead, and a fuse that protects it", From: l.lead.From})
+		}
+	}
+}
+
+// hottestAir is that of the warmest month's afternoons, K.
+func (m *model) hottestAir() float64 {
+	top := 0.0
+	for _, x := range m.months {
+		top = max(top, x.Air+x.Swing/2)
+	}
+	return top
+}
