@@ -41,6 +41,9 @@ func (s *search) linear() (*linear, bool) {
 		if !finite(square) {
 			return nil, false
 		}
+		if s.steps > patience {
+			s.length[k] = 0
+		}
 		s.length[k] = math.Max(s.length[k], math.Sqrt(square)) // Moré, eq. 6.3
 		q := &s.problem.Parameters[k]
 		if low, high := q.bounds(); s.at[k] <= low && slope >= 0 || s.at[k] >= high && slope <= 0 {

@@ -26,7 +26,9 @@ func (s *search) begin() (ok bool) {
 
 // How the search ends.
 const (
-	mostSteps   = 1000
+	mostSteps   = 10000
+	patience    = 300 // steps, after which a column's length is only that of now: along a curved valley it changes by decades
+	cautious    = 1e3 // damping at first
 	mostDamping = 1e20
 	nearEnough  = 1e-11 // of the residuals' length, that a whole step would still take off
 	leastGain   = 1e-4  // of what was expected of a step
@@ -34,7 +36,7 @@ const (
 
 // run steps until nothing lowers the sum.
 func (s *search) run() {
-	damping, grow := 1e-3, 2.0
+	damping, grow := cautious, 2.0
 	next, r := make([]float64, len(s.at)), make([]float64, len(s.r))
 	for ; s.steps < mostSteps; s.steps++ {
 		l, ok := s.linear()
