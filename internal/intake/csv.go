@@ -1,60 +1,21 @@
 package intake
 
 import (
-	"bytes"
 	"fmt"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
-	"golang.org/x/text/encoding"
-	"golang.org/x/text/encoding/charmap"
-	"golang.org/x/text/encoding/unicode"
+	"hindwatt/internal/product/tree"
 )
-
-// decoded returns the bytes of a text file as UTF-8, and what they were if that was not plain.
-func decoded(data []byte) (text, was string, err error) {
-	var from encoding.Encoding
-	switch {
-	case bytes.HasPrefix(data, []byte("\xef\xbb\xbf")):
-		data = data[3:]
-	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")):
-		from, was = unicode.UTF16(unicode.LittleEndian, unicode.UseBOM), "UTF-16"
-	case zeros(data, 1):
-		from, was = unicode.UTF16(unicode.LittleEndian, unicode.IgnoreBOM), "UTF-16"
-	case zeros(data, 0):
-		from, was = unicode.UTF16(unicode.BigEndian, unicode.IgnoreBOM), "UTF-16"
-	case !utf8.Valid(data):
-		from, was = charmap.Windows1252, "Windows-1252"
-	}
-	if from != nil {
-		if data, err = from.NewDecoder().Bytes(data); err != nil {
-			return "", "", err
-		}
-	}
-	if !utf8.Valid(data) || bytes.IndexByte(data, 0) >= 0 || bytes.ContainsRune(data, utf8.RuneError) {
-		return "", "", fmt.Errorf("is no text; want CSV in UTF-8, UTF-16 or Windows-1252, or an .xlsx workbook")
-	}
-	return string(data), was, nil
-}
-
-// zeros reports whether every second byte at the start is 0, as in Latin text in UTF-16.
-func zeros(data []byte, first int) bool {
-	n := min(len(data)/2*2, 64)
-	for i := 0; i < n; i += 2 {
-		if data[i+first] != 0 || data[i+1-first] == 0 {
-			return false
-		}
-	}
-	return n >= 4
-}
 
 // readCSV cuts a text into rows, with the separator of "," ";" "|" and tab that fits.
 func readCSV(file string, data []byte) (*sheet, error) {
-	text, was, err := decoded(data)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", file, err)
+	decoded, was, ok := tree.Decode(data)
+	if !ok {
+		return nil, fmt.Errorf("%s: is no text; want CSV in UTF-8, UTF-16 or Windows-1252, or an .xlsx workbook", file)
 	}
+	text := string(decoded)
 	s := &sheet{file: file, epoch: 1900}
 	if was == "Windows-1252" {
 		s.note("the file is no UTF-8 and was read as "+was, "look at the letters with accents in the rows below")
