@@ -33,7 +33,6 @@ var parts = template.Must(template.New("site").Funcs(template.FuncMap{
 	"narrow":   func(p figure.Plot) template.HTML { return inline(p, narrowWidth) },
 	"right":    func(t Table, column int) bool { return t.right(column) },
 	"cells":    func(t Table, row []string) []string { return t.cells(row) },
-	"evidence": evidence,
 	"key":      key,
 	"bind":     bind,
 	"sentence": sentence,
@@ -99,10 +98,8 @@ func promised(p Promise, s Site) linked {
 	return linked{p, false}
 }
 
-// evidence is a promise's evidence as a table.
-func evidence(p linked) Table { return p.Promise.evidence() }
-
-func (p Promise) evidence() Table {
+// EvidenceTable is a promise's evidence as a table.
+func (p Promise) EvidenceTable() Table {
 	t := Table{Title: "Evidence", Head: []string{"kind", "best value", "interval", "conditions", "units", "basis", "from"}, Align: "lrrllll"}
 	for _, e := range p.Evidence {
 		t.Rows = append(t.Rows, []string{e.KindText(), e.Value, e.Interval, e.Conditions, e.Units, e.Basis, e.From})
