@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/promise"
+	"hindwatt/internal/promise/kept"
 )
 
 // where names the folder that a verb works on.
@@ -20,6 +22,11 @@ type laid struct {
 	where
 	Variant string `placeholder:"V" help:"Lay this variant or revision over the product."`
 	Seed    uint64 `placeholder:"N" default:"1" help:"Seed of all random draws; the same seed gives the same digits."`
+}
+
+// options are those that the product as it is laid out asks for; results are kept in its folder.
+func (l laid) options() promise.Options {
+	return promise.Options{Seed: l.Seed, Kept: kept.Open(l.In)}
 }
 
 func (l laid) product() (*product.Product, error) {
@@ -41,7 +48,9 @@ func (v *checkVerb) Run(w *world) error {
 	if err != nil {
 		return err
 	}
-	report, err := promise.Check(w.ctx, p, promise.Options{Seed: v.Seed, VerdictsOnly: true})
+	options := v.options()
+	options.VerdictsOnly = true
+	report, err := promise.Check(w.ctx, p, options)
 	if err != nil {
 		return err
 	}
@@ -87,10 +96,14 @@ type studyVerb struct {
 	laid
 	Name         string `arg:"" optional:"" help:"The study; without it, the list."`
 	Installation string `placeholder:"I" help:"Use the leads of this installation."`
+	MeanYear     bool   `help:"Charge study: let every year meet the means of its months, so that weather does not vary from year to year."`
 	JSON         bool   `name:"json" help:"Print one JSON object and nothing else."`
 }
 
 func (v *studyVerb) Run(w *world) error {
+	if v.MeanYear && v.Name != "charge" {
+		return errors.New("--mean-year: no other study draws years of weather; want it with hindwatt study charge, or leave it out")
+	}
 	if v.Name == "" {
 		for _, s := range promise.Studies() {
 			fmt.Fprintf(w.out, "%-12s %s\n", s[0], s[1])
@@ -104,7 +117,9 @@ func (v *studyVerb) Run(w *world) error {
 	if v.Installation != "" && p.Installations.Get(v.Installation) == nil {
 		return fmt.Errorf("installations: there is no %q; want one of: %s", v.Installation, strings.Join(p.Installations.Names(), ", "))
 	}
-	answer, err := promise.Study(w.ctx, p, v.Name, promise.Options{Seed: v.Seed, Installation: v.Installation})
+	options := v.options()
+	options.Installation, options.MeanYear = v.Installation, v.MeanYear
+	answer, err := promise.Study(w.ctx, p, v.Name, options)
 	if err != nil {
 		return err
 	}

@@ -9,6 +9,7 @@ import (
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/promise"
+	"hindwatt/internal/promise/kept"
 	"hindwatt/internal/starter"
 )
 
@@ -28,7 +29,7 @@ func (v *demoVerb) Run(w *world) error {
 	if err != nil {
 		return err
 	}
-	report, err := promise.Check(w.ctx, p, promise.Options{Seed: 1})
+	report, err := promise.Check(w.ctx, p, promise.Options{Seed: 1, Kept: kept.Open(v.Dir)})
 	if err != nil {
 		return err
 	}
@@ -95,7 +96,7 @@ func (v *newVerb) Run(w *world) error {
 	if err != nil {
 		return err
 	}
-	checked, err := promise.Check(w.ctx, p, promise.Options{Seed: 1, VerdictsOnly: true})
+	checked, err := promise.Check(w.ctx, p, promise.Options{Seed: 1, VerdictsOnly: true, Kept: kept.Open(v.Dir)})
 	if err != nil {
 		return err
 	}
@@ -115,7 +116,7 @@ func (v *newVerb) Run(w *world) error {
 // answers prints each question that the folder answers with the answer's first sentence.
 func (w *world) answers(p *product.Product) error {
 	for _, study := range promise.Studies() {
-		answer, err := promise.Study(w.ctx, p, study[0], promise.Options{Seed: 1})
+		answer, err := promise.Study(w.ctx, p, study[0], promise.Options{Seed: 1, Kept: kept.Open(p.Folder.Dir)})
 		if err != nil {
 			return err
 		}

@@ -11,9 +11,11 @@ import (
 	"os/signal"
 	"strings"
 	"syscall"
+	"time"
 
 	"github.com/alecthomas/kong"
 
+	"hindwatt/internal/numeric"
 	"hindwatt/internal/product"
 )
 
@@ -55,9 +57,12 @@ type verbs struct {
 func Run(args []string, in io.Reader, out, errs io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	printed := &checked{to: out}
-	w := &world{ctx: ctx, in: in, out: printed, err: errs, screen: screenOf(out)}
-	err := run(w, args)
+	line := progressOn(errs)
+	printed := &checked{to: line.before(out)}
+	errs = line.before(errs)
+	w := &world{ctx: numeric.WithProgress(ctx, line.tell), in: in, out: printed, err: errs, screen: screenOf(out)}
+	err := interruptible(ctx, func() error { return run(w, args) })
+	line.end()
 	var exit code
 	switch {
 	case printed.err != nil:
@@ -73,6 +78,27 @@ func Run(args []string, in io.Reader, out, errs io.Writer) int {
 	}
 	fmt.Fprintln(errs, strings.TrimRight(told(err), "\n"))
 	return exitInput
+}
+
+// grace is how long a verb has, once it is interrupted, to finish what it is writing.
+const grace = 100 * time.Millisecond
+
+// interruptible runs a verb and, once ctx ends, leaves it to itself after the grace: files are written whole or not at all, so that
+// nothing is lost by not waiting for a computation.
+func interruptible(ctx context.Context, verb func() error) error {
+	done := make(chan error, 1)
+	go func() { done <- verb() }()
+	select {
+	case err := <-done:
+		return err
+	case <-ctx.Done():
+	}
+	select {
+	case err := <-done:
+		return err
+	case <-time.After(grace):
+		return ctx.Err()
+	}
 }
 
 // checked remembers the first failure to write, so that output which was lost is never taken for done.

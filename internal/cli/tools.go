@@ -62,7 +62,7 @@ func (v *publishVerb) Run(w *world) error {
 	if err != nil {
 		return err
 	}
-	report, err := promise.Check(w.ctx, p, promise.Options{Seed: v.Seed})
+	report, err := promise.Check(w.ctx, p, v.options())
 	if err != nil {
 		return err
 	}

@@ -22,6 +22,7 @@ func Parallel(ctx context.Context, jobs int, do func(job int) error) error {
 	var next, failed atomic.Int64
 	failed.Store(math.MaxInt64)
 	errs := make([]error, max(jobs, 0))
+	count := counting(ctx, jobs)
 	work := func() error {
 		for {
 			job := next.Add(1) - 1
@@ -34,6 +35,7 @@ func Parallel(ctx context.Context, jobs int, do func(job int) error) error {
 			if errs[job] = do(int(job)); errs[job] != nil {
 				lower(&failed, job)
 			}
+			count()
 		}
 	}
 	var group errgroup.Group

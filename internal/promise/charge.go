@@ -7,9 +7,11 @@ import (
 	"sync"
 
 	"hindwatt/internal/bind"
+	"hindwatt/internal/numeric"
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/product/caution"
+	"hindwatt/internal/promise/kept"
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/study/charge"
 	"hindwatt/internal/study/setpoint"
@@ -53,24 +55,31 @@ func (s *session) chargeOf(ctx context.Context, installation string) *chargeRun 
 		if in, run.err = s.chargeInput(ctx, installation); run.err != nil {
 			return
 		}
-		run.result, run.err = charge.Run(ctx, in)
+		run.result, run.err = charge.RunKept(numeric.Doing(ctx, "charge study, years of "+installation), in, func(draw func() ([]charge.Year, error)) ([]charge.Year, error) {
+			return kept.Result(s.options.Kept, "charge years", in, draw)
+		})
 	})
 	return run
 }
 
 func (s *session) chargeInput(ctx context.Context, installation string) (charge.Input, error) {
-	in, err := bind.Charge(s.product, installation)
+	in, err := s.chargeBound(installation)
 	if err != nil {
 		return in, err
 	}
-	in.Seed = s.options.Seed
-	for _, p := range s.product.Promises.All() {
-		if p.Study.Text == "charge" && p.For.Is("each unit") && s.chargeIn(p) == installation {
-			in.Years = yearsForEach
-		}
-	}
+	in.Seed, in.Years = s.options.Seed, s.chargeYears(installation)
 	in.Regulation.Error, err = s.held(ctx, installation)
 	return in, err
+}
+
+// chargeYears is how many years of an installation are drawn; 0: as many as is usual.
+func (s *session) chargeYears(installation string) int {
+	for _, p := range s.product.Promises.All() {
+		if p.Study.Text == "charge" && p.For.Is("each unit") && s.chargeIn(p) == installation {
+			return yearsForEach
+		}
+	}
+	return 0
 }
 
 // held is how far units hold the battery off the target, by the setpoint study; nil where that cannot be computed.

@@ -97,7 +97,7 @@ func Study(ctx context.Context, p *product.Product, name string, options Options
 }
 
 func (s *session) answer(ctx context.Context, study *study, judged []Judged) (*Answer, error) {
-	a, err := study.answer(ctx, s, judged)
+	a, err := s.answeredBy(ctx, study, judged)
 	if err == nil {
 		s.warn(a)
 	}
@@ -105,7 +105,9 @@ func (s *session) answer(ctx context.Context, study *study, judged []Judged) (*A
 }
 
 func newSession(p *product.Product, options Options) *session {
-	return &session{product: p, options: options, runs: map[string]*setpointRun{}, ratings: map[string]*ratingRun{}, charges: map[string]*chargeRun{}}
+	return &session{told: &told{}, common: &common{
+		product: p, options: options, runs: map[string]*setpointRun{}, ratings: map[string]*ratingRun{}, charges: map[string]*chargeRun{}, bound: map[string]boundCharge{},
+	}}
 }
 
 func (s *session) judge(ctx context.Context, asked *product.Promise, j *Judged) error {
@@ -122,11 +124,11 @@ func (s *session) judge(ctx context.Context, asked *product.Promise, j *Judged) 
 		j.Says = append(j.Says, fmt.Sprintf("the study that answers %q is not built yet", study.question))
 		return nil
 	}
-	err := study.judge(ctx, s, asked, j)
+	err := s.judgedBy(ctx, study, asked, j)
 	if err == nil {
 		s.doubt(j)
 	}
-	j.Says = append(j.Says, j.doubts...)
+	j.Says = append(j.Says, j.Doubts...)
 	return err
 }
 
@@ -139,8 +141,7 @@ func wantOneOf(name string, known []string) string {
 }
 
 func (s *session) sortedAdvice() []page.Note {
-	slices.SortFunc(s.advice, func(a, b page.Note) int { return strings.Compare(a.Text, b.Text) })
-	return s.advice
+	return slices.SortedFunc(slices.Values(s.told.notes), func(a, b page.Note) int { return strings.Compare(a.Text, b.Text) })
 }
 
 // newJudged copies what the promise says.

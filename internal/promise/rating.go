@@ -88,9 +88,7 @@ func (s *session) ratingUnder(ctx context.Context, in ratingSetting) *ratingRun 
 				input.Quantities = append(input.Quantities, name)
 			}
 		}
-		if run.result, run.err = rating.Run(ctx, input); run.err == nil {
-			s.note(run.result.Warnings...)
-		}
+		run.result, run.err = rating.Run(ctx, input)
 	})
 	return run
 }
@@ -108,6 +106,7 @@ func judgeRating(ctx context.Context, s *session, asked *product.Promise, j *Jud
 	if run.err != nil {
 		return run.err
 	}
+	s.note(run.result.Warnings...)
 	j.Lacks = append(j.Lacks, run.result.Lacks(name)...)
 	outcome := run.result.Outcome(name)
 	if outcome != nil {

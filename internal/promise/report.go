@@ -34,10 +34,9 @@ type Judged struct {
 	Says     []string
 	Lacks    []page.Lack
 	PageID   string
-	Axis     string // what the strip's axis is: "deviation from the target"
-	Failed   error  // the study could not be computed
-
-	doubts []string // about the evidence, said last
+	Axis     string   // what the strip's axis is: "deviation from the target"
+	Failed   error    // the study could not be computed
+	Doubts   []string // about the evidence, said last
 }
 
 // A Condition is one that the promise names.

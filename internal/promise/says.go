@@ -101,8 +101,8 @@ func (j *Judged) doubt(n page.Note) {
 	if n.Remedy != "" {
 		said += "; " + n.Remedy
 	}
-	if !slices.Contains(j.doubts, said) {
-		j.doubts = append(j.doubts, said)
+	if !slices.Contains(j.Doubts, said) {
+		j.Doubts = append(j.Doubts, said)
 	}
 }
 

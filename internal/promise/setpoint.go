@@ -148,7 +148,6 @@ func (s *session) runTogether(ctx context.Context, installation string, runs []*
 		run.input.Conditions, run.input.Quantities = run.conditions, run.asked
 		if run.err = err; err == nil {
 			run.result = results[i]
-			s.note(run.result.Cautions...)
 		}
 	}
 }
@@ -169,6 +168,7 @@ func judgeSetpoint(ctx context.Context, s *session, asked *product.Promise, j *J
 	if run.err != nil {
 		return run.err
 	}
+	s.note(run.result.Cautions...)
 	j.Lacks = append(j.Lacks, run.result.Lacks(name)...)
 	if len(run.result.Outcomes) == 0 && len(j.Lacks) > 0 {
 		j.Failed = fmt.Errorf("the setpoint study cannot be computed: %s: %s is missing", j.Lacks[0].File, j.Lacks[0].Key)

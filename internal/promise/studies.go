@@ -7,6 +7,7 @@ import (
 
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
+	"hindwatt/internal/promise/kept"
 )
 
 // A study is what judges promises of one kind and answers one of the maker's questions.
@@ -17,25 +18,44 @@ type study struct {
 	judge func(ctx context.Context, s *session, asked *product.Promise, j *Judged) error
 	// answer answers the question, with the bounds of promises drawn in.
 	answer func(ctx context.Context, s *session, judged []Judged) (*Answer, error)
+	// rests lists all that both read of the product, so that what they found before can be taken where nothing of it has
+	// changed: the inputs of the study for these promises, and whatever else is looked at. What a promise itself says, the
+	// seed, and the product's name and variant need not be listed. nil: nothing is kept.
+	rests func(s *session, asked []*product.Promise) []any
 }
 
 // studies in the order of the maker's questions. A new study enters here with what judges and
 // answers; one without is not built yet, and a promise on it has no evidence.
 var studies = []study{
-	{"setpoint", "Does it stop at the right voltage?", judgeSetpoint, answerSetpoint},
-	{"rating", "How much current can it carry?", judgeRating, answerRating},
-	{"fault", "What if it is wired wrongly?", nil, nil},
-	{"charge", "What does a year do to the battery?", judgeCharge, answerCharge},
-	{"bench", "What did the bench say?", judgeBench, answerBench},
-	{"production", "What does one cost to make?", judgeProduction, answerProduction},
-	{"accounts", "Did it pay?", judgeAccounts, answerAccounts},
-	{"returns", "How often does it come back?", judgeReturns, answerReturns},
+	{"setpoint", "Does it stop at the right voltage?", judgeSetpoint, answerSetpoint, setpointRests},
+	{"rating", "How much current can it carry?", judgeRating, answerRating, ratingRests},
+	{"fault", "What if it is wired wrongly?", nil, nil, nil},
+	{"charge", "What does a year do to the battery?", judgeCharge, answerCharge, chargeRests},
+	{"bench", "What did the bench say?", judgeBench, answerBench, benchRests},
+	{"production", "What does one cost to make?", judgeProduction, answerProduction, productionRests},
+	{"accounts", "Did it pay?", judgeAccounts, answerAccounts, accountsRests},
+	{"returns", "How often does it come back?", judgeReturns, answerReturns, returnsRests},
 }
 
 func (s *study) built() bool { return s != nil && s.answer != nil }
 
-// session is one computation on one product: what several promises share is computed once.
+// session is one computation on one product, and what was noted on the way.
 type session struct {
+	*common
+	told *told
+}
+
+// told is what was noted, each once.
+type told struct {
+	mutex sync.Mutex
+	notes []page.Note
+}
+
+// apart is the session with notes of its own.
+func (s *session) apart() *session { return &session{common: s.common, told: &told{}} }
+
+// common is what several promises share, computed once.
+type common struct {
 	product *product.Product
 	options Options
 
@@ -44,13 +64,16 @@ type session struct {
 
 	ratings map[string]*ratingRun // by their conditions; the mutex guards it
 
-	charges map[string]*chargeRun // by installation; the mutex guards it
+	charges map[string]*chargeRun  // by installation; the mutex guards it
+	bound   map[string]boundCharge // likewise
 
 	returns returnsRun
 	account accountsRun
 
-	mutex  sync.Mutex // guards the advice
-	advice []page.Note
+	benched sync.Once
+	bench   string // hash of all that was read on the bench
+
+	mutex sync.Mutex
 }
 
 // advise notes, once, something about a value of the folder that is not as it should be.
@@ -60,11 +83,11 @@ func (s *session) advise(at product.Leaf, text, remedy string) {
 
 // note adds to the advice what is not in it yet.
 func (s *session) note(notes ...page.Note) {
-	s.mutex.Lock()
-	defer s.mutex.Unlock()
+	s.told.mutex.Lock()
+	defer s.told.mutex.Unlock()
 	for _, n := range notes {
-		if !slices.Contains(s.advice, n) {
-			s.advice = append(s.advice, n)
+		if !slices.Contains(s.told.notes, n) {
+			s.told.notes = append(s.told.notes, n)
 		}
 	}
 }
@@ -74,8 +97,10 @@ type Options struct {
 	Seen func(Judged) // told of each promise as soon as it is judged, from several goroutines; may be nil
 
 	Seed         uint64
-	Installation string // "" : the product as its leaflet asks for it
-	VerdictsOnly bool   // leaves out the pages
+	Installation string      // "" : the product as its leaflet asks for it
+	VerdictsOnly bool        // leaves out the pages
+	MeanYear     bool        // every year of the charge study meets the means of its months
+	Kept         *kept.Store // nil: everything is computed
 }
 
 func studyOf(name string) *study {

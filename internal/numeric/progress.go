@@ -1,0 +1,38 @@
+package numeric
+
+import (
+	"context"
+	"sync/atomic"
+)
+
+// A Progress is told how much of a piece of work is done: so many of its jobs. It is called by several goroutines at once.
+type Progress func(what string, done, of int)
+
+type (
+	progressKey struct{}
+	workKey     struct{}
+)
+
+// WithProgress returns a context under which Parallel tells how far it is with work that Doing has named.
+func WithProgress(ctx context.Context, tell Progress) context.Context {
+	return context.WithValue(ctx, progressKey{}, tell)
+}
+
+// Doing returns a context that names the work done under it.
+func Doing(ctx context.Context, what string) context.Context {
+	if ctx.Value(progressKey{}) == nil {
+		return ctx
+	}
+	return context.WithValue(ctx, workKey{}, what)
+}
+
+// counting returns what is to be called after each of the jobs of a piece of work.
+func counting(ctx context.Context, jobs int) func() {
+	tell, _ := ctx.Value(progressKey{}).(Progress)
+	what, named := ctx.Value(workKey{}).(string)
+	if tell == nil || !named {
+		return func() {}
+	}
+	var done atomic.Int64
+	return func() { tell(what, int(done.Add(1)), jobs) }
+}
