@@ -11,6 +11,7 @@ import (
 type Answer struct {
 	Study, Product, Variant, Installation string
 	Figures                               []Figure
+	Ends                                  []NamedEnd
 	Pages                                 []page.Page
 }
 
@@ -22,6 +23,12 @@ type Figure struct {
 	Unit string
 }
 
+// A NamedEnd is how one case ends, in its worst state.
+type NamedEnd struct {
+	Name string
+	End
+}
+
 func (s *session) newAnswer(study string, pages ...page.Page) *Answer {
 	return &Answer{
 		Study: study, Product: s.product.Name.Text, Variant: s.product.Variant, Installation: s.options.Installation, Pages: pages,
@@ -29,7 +36,7 @@ func (s *session) newAnswer(study string, pages ...page.Page) *Answer {
 }
 
 // Empty reports whether nothing could be computed.
-func (a *Answer) Empty() bool { return len(a.Figures) == 0 }
+func (a *Answer) Empty() bool { return len(a.Figures)+len(a.Ends) == 0 }
 
 type jsonAnswer struct {
 	Study        string                    `json:"study"`
@@ -45,6 +52,7 @@ type jsonAnswer struct {
 
 type jsonAnswerLine struct {
 	jsonInterval
+	*jsonEnd
 	Unit string `json:"unit"`
 }
 
@@ -73,7 +81,10 @@ func (a *Answer) JSON() ([]byte, error) {
 		out.Installation = &a.Installation
 	}
 	for _, f := range a.Figures {
-		out.Quantities[f.Name] = jsonAnswerLine{scale{dim: f.Dim, unit: f.Unit}.interval3(f.Interval), f.Unit}
+		out.Quantities[f.Name] = jsonAnswerLine{jsonInterval: scale{dim: f.Dim, unit: f.Unit}.interval3(f.Interval), Unit: f.Unit}
+	}
+	for _, e := range a.Ends {
+		out.Quantities[e.Name] = jsonAnswerLine{jsonEnd: e.json()}
 	}
 	for _, p := range a.Pages {
 		for _, t := range p.Tables {

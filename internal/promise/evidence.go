@@ -45,6 +45,7 @@ type Disagreement struct {
 	Conditions            string
 	Dim                   quantity.Dimension // of the difference where it is not that of the promise
 	Unit                  string             // likewise; "" is the promise's
+	Says                  string             // the whole in words, where it is not a matter of figures
 }
 
 // scale shows the difference.

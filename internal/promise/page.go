@@ -53,6 +53,10 @@ func (p Judged) page() page.Promise {
 		out.Strip = p.strip()
 	}
 	for _, d := range p.Disagree {
+		if d.Says != "" {
+			out.Disagree = append(out.Disagree, d.Says)
+			continue
+		}
 		s := d.scale(&p)
 		out.Disagree = append(out.Disagree, fmt.Sprintf("%s and %s disagree on the %s at %s: by %s, between %s and %s",
 			d.A, d.B, d.of(), d.Conditions, s.signed(d.Difference), s.signed(d.Low), s.signed(d.High)))
