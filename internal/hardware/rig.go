@@ -232,7 +232,7 @@ func (r *Rig) settle() error {
 			return &Unsolved{err}
 		}
 		w.solution = solution
-		moved := r.u.damped(w, round)
+		moved := r.damped(round)
 		if r.u.gate(w) {
 			moved = true
 		}
@@ -305,9 +305,10 @@ func (r *Rig) fail(i int) {
 }
 
 // damped is regulate, with half steps where whole ones swing.
-func (u *Unit) damped(w *wiring, round int) (moved bool) {
+func (r *Rig) damped(round int) (moved bool) {
+	u, w := r.u, r.w
 	for i := range u.parts {
-		if u.parts[i].kind != "regulator" {
+		if u.parts[i].kind != "regulator" || r.condition[i] != Whole {
 			continue
 		}
 		back := 0.0
