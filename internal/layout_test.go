@@ -15,7 +15,8 @@ import (
 // draws them. A package imports only from floors below its own.
 var floors = [][]string{
 	{"cli"},
-	{"desk", "dossier", "starter", "intake"},
+	{"desk"},
+	{"dossier", "starter", "intake"},
 	{"hindsight", "reference"},
 	{"promise"},
 	{"bind"},

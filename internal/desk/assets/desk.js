@@ -1,0 +1,2 @@
+// The desk works without this; it spares the reader a reload.
+import './live.js';

@@ -1,0 +1,27 @@
+package desk
+
+import "net/http"
+
+// routes adds what changes something, and the pages that are no question.
+func (d *Desk) routes(mux *http.ServeMux) {
+	mux.HandleFunc("POST /set", d.set)
+	mux.HandleFunc("POST /undo", d.undo)
+	mux.HandleFunc("POST /redo", d.redo)
+}
+
+// tools are the pages beside the questions.
+func (d *Desk) tools(page string) []link { return nil }
+
+// other shows a page that is no question; false if there is no such.
+func (d *Desk) other(w http.ResponseWriter, r *http.Request, status int, f frame, l *look) bool {
+	switch f.Page {
+	case "changes":
+		f.Title = "What was changed"
+		d.show(w, status, "changes", struct {
+			Frame frame
+			Lines []line
+		}{f, d.evening.list()})
+		return true
+	}
+	return false
+}
