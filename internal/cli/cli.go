@@ -48,6 +48,7 @@ type verbs struct {
 	Study    studyVerb    `cmd:"" group:"ask" help:"One study in full; without a name, the list."`
 	Record   recordVerb   `cmd:"" group:"write down" help:"Append one record: made, sold, returned, spent, hours, reading."`
 	Import   importVerb   `cmd:"" group:"write down" help:"Take the rows of a CSV file or a workbook into the records or the bill of materials."`
+	Open     openVerb     `cmd:"" group:"look, and hand on" help:"Open the desk: the folder in the browser, on this machine only."`
 	Publish  publishVerb  `cmd:"" group:"look, and hand on" help:"Write the dossier page."`
 	Calc     calcVerb     `cmd:"" group:"tools" help:"One small calculation; without a name, the list."`
 	Selftest selftestVerb `cmd:"" group:"tools" help:"Run the checks against published values on this machine."`
