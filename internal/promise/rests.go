@@ -11,6 +11,7 @@ import (
 
 	"hindwatt/internal/bind"
 	"hindwatt/internal/figure"
+	"hindwatt/internal/figure/diagram"
 	"hindwatt/internal/numeric"
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
@@ -20,7 +21,7 @@ import (
 
 func init() {
 	kept.Register(figure.Strip{}, figure.Distribution{}, figure.Budget{}, figure.Curve{}, figure.Bars{}, figure.Carpet{}, figure.Totals{},
-		figure.Tradeoff{}, figure.Ends{}, figure.EndsTable{})
+		figure.Tradeoff{}, figure.Ends{}, figure.EndsTable{}, diagram.Circuit{})
 }
 
 // What is kept: a promise as a study judged it, the answer to a study's question, and what was noted on the way.

@@ -175,6 +175,7 @@ func (s *Store) replace(name string, data []byte) error {
 		return err
 	}
 	_, err = draft.Write(data)
+	draft.Chmod(0o644) // as other files of the folder are
 	if closed := draft.Close(); err == nil {
 		err = closed
 	}
