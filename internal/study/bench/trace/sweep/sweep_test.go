@@ -265,3 +265,26 @@ func TestDoubts(t *testing.T) {
 		}
 	}
 }
+
+func TestPage(t *testing.T) {
+	for _, kelvin := range [][]float64{{298.15}, {283.15, 298.15, 313.15}} {
+		g := plain
+		g.kelvin, g.slope = kelvin, -0.036
+		in, _, _ := g.log(1)
+		p := run(t, in).Page()
+		said := strings.Join(p.Answer, " ")
+		if !strings.HasPrefix(said, "Unit 0001 went on at 25.") || !strings.Contains(said, "they differ by a standard deviation of") {
+			t.Errorf("answer %q", said)
+		}
+		for _, row := range p.Tables[0].Rows {
+			if len(row) != len(p.Tables[0].Head) {
+				t.Errorf("row %q", row)
+			}
+			said += strings.Join(row, " ")
+		}
+		drawing := p.Figures[0].Plot.Drawing(500)
+		if strings.Contains(said+string(drawing.SVG()), "NaN") || strings.Contains(said, "Inf") {
+			t.Errorf("page %s", said)
+		}
+	}
+}
