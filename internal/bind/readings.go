@@ -17,17 +17,22 @@ func Plain(name string) string { return strings.ReplaceAll(name, "_", "-") }
 // it is laid out: on its revision. A folder without revisions has one kind of unit, so all count;
 // a variant that was never made has none.
 func Readings(p *product.Product, what string) []product.Reading {
-	revisions := p.Folder.Revisions()
 	var out []product.Reading
 	for _, r := range p.Folder.Records.Readings {
-		if Plain(r.What.Text) != Plain(what) {
-			continue
-		}
-		if len(revisions) == 0 && p.Variant == "" || len(revisions) > 0 && isMade(p, revisions) && RevisionOf(p.Folder, r) == p.RevisionName() {
+		if Plain(r.What.Text) == Plain(what) && Belongs(p, r) {
 			out = append(out, r)
 		}
 	}
 	return out
+}
+
+// Belongs reports whether a reading was made on the product as it is laid out, as Readings says.
+func Belongs(p *product.Product, r product.Reading) bool {
+	revisions := p.Folder.Revisions()
+	if len(revisions) == 0 {
+		return p.Variant == "" && r.Revision.Text != Other
+	}
+	return isMade(p, revisions) && RevisionOf(p.Folder, r) == p.RevisionName()
 }
 
 func isMade(p *product.Product, revisions []product.Revision) bool {
@@ -74,17 +79,9 @@ func Bench(p *product.Product, r product.Reading) bench.Reading {
 		ambient := r.Ambient.Quantity
 		out.Ambient = &ambient
 	}
-	meter := p.Meters.Get(r.Meter.Text)
-	if meter == nil {
+	out.Meter = benchMeter(p, r.Meter.Text, r.Value.Dim, lastDigit(r.Value.Quantity))
+	if out.Meter == nil {
 		return out
-	}
-	gauge := gaugeOf(meter, r.Value.Dim)
-	if gauge == nil || !gauge.Set() {
-		return out
-	}
-	out.Meter = &bench.Meter{Name: r.Meter.Text, Accuracy: gauge.Accuracy.Accuracy, Digit: gauge.Digit.Value, From: from(gauge.Leaf)}
-	if !gauge.Digit.Set() {
-		out.Meter.Digit = lastDigit(r.Value.Quantity)
 	}
 	if r.Value.Dim.Point { // a part of the reading is a part of its degrees Celsius
 		a := &out.Meter.Accuracy

@@ -103,13 +103,11 @@ func story(r *Result) string {
 
 func plateauOf(t *testing.T, r *Result, name string) *Plateau {
 	t.Helper()
-	for i := range r.Plateaus {
-		if r.Plateaus[i].Name == name {
-			return &r.Plateaus[i]
-		}
+	p := r.Plateau(name)
+	if p == nil {
+		t.Fatalf("no %s in %s", name, story(r))
 	}
-	t.Fatalf("no %s in %s", name, story(r))
-	return nil
+	return p
 }
 
 // The phases of a day are told whatever was logged beside the voltage, with clouds and without, and also

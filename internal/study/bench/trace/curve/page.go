@@ -8,7 +8,6 @@ import (
 	"hindwatt/internal/figure"
 	"hindwatt/internal/page"
 	"hindwatt/internal/quantity"
-	"hindwatt/internal/study/bench"
 	"hindwatt/internal/study/bench/trace"
 )
 
@@ -170,14 +169,12 @@ func (r *Result) how() []page.Method {
 	}
 }
 
-// Evidence returns the level of a name with its limits: what the log shows of setpoint.NAME. ok is false
-// where there is none.
-func (r *Result) Evidence(name string) (p *Plateau, is bench.Interval, ok bool) {
+// Plateau returns what was held at the level of a name; nil where there is none.
+func (r *Result) Plateau(name string) *Plateau {
 	for i := range r.Plateaus {
-		if p := &r.Plateaus[i]; p.Name == name {
-			l := p.Level
-			return p, bench.Interval{Best: l.Best, Low: l.Low, High: l.High, OpenLow: l.Open, OpenHigh: l.Open}, true
+		if r.Plateaus[i].Name == name {
+			return &r.Plateaus[i]
 		}
 	}
-	return nil, bench.Interval{}, false
+	return nil
 }

@@ -64,8 +64,8 @@ func TestDoubts(t *testing.T) {
 			t.Errorf("%s: %v; want %q", name, r.Warnings, c.want)
 		}
 		if name == "meter not known" || name == "digits of unknown size" {
-			if _, is, ok := r.Evidence("float"); !ok || !is.OpenLow || !is.OpenHigh {
-				t.Errorf("%s: %+v; want open limits", name, is)
+			if p := r.Plateau("float"); p == nil || !p.Level.Open || p.Level.Low != p.Level.High {
+				t.Errorf("%s: %+v; want open limits", name, p)
 			}
 		}
 	}

@@ -8,7 +8,6 @@ import (
 	"hindwatt/internal/figure"
 	"hindwatt/internal/page"
 	"hindwatt/internal/quantity"
-	"hindwatt/internal/study/bench"
 )
 
 // Page words what the sweep tells.
@@ -134,18 +133,4 @@ func (r *Result) how() []page.Method {
 		{Text: "One slope over the temperature through all units, each about its own mean [L12].", Source: "ordinary least squares"},
 		{Text: "The meter's limit, its last digit and the scatter are combined at the end; of a difference only the part of the reading remains.", Source: "JCGM 100:2008"},
 	}
-}
-
-// Evidence returns the points of a direction, unit after unit.
-func (r *Result) Evidence(direction string) []Threshold {
-	var out []Threshold
-	for _, th := range r.of(direction) {
-		out = append(out, *th)
-	}
-	return out
-}
-
-// Within is a point with its limits.
-func (th Threshold) Within() bench.Interval {
-	return bench.Interval{Best: th.Best, Low: th.Low, High: th.High, OpenLow: th.Open, OpenHigh: th.Open}
 }

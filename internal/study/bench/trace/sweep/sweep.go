@@ -59,7 +59,8 @@ type Threshold struct {
 	Points          []Point
 	Best, Low, High float64 // V, 95 %; alike where Open
 	Open            bool    // the meter's accuracy is not known
-	Own             float64 // V, standard uncertainty without the meter's accuracy
+	Noise           float64 // V, standard uncertainty by the sweeps and the steps of the supply
+	Own             float64 // V, with the last digit, still without the meter's accuracy
 	SD              float64 // from one sweep to the next; 0 for one
 	Kelvin          float64 // mean; 0: not logged
 }
@@ -268,7 +269,7 @@ func (in *Input) threshold(serial, direction string, points []Point) (th Thresho
 		noise, dof = repeated, n-1
 	}
 	limit, half := in.Gauge.Limit(th.Best), in.Gauge.Step()/2
-	th.Own = math.Hypot(noise, half/math.Sqrt(3))
+	th.Noise, th.Own = noise, math.Hypot(noise, half/math.Sqrt(3))
 	inputs := []statistics.Input{{Name: "sweeps", U: noise, DOF: dof}}
 	if half > 0 {
 		inputs = append(inputs, statistics.Input{Name: "last digit", Dist: statistics.Rectangular, Low: -half, High: half})
