@@ -14,13 +14,16 @@ type Value = quantity.Written
 type Input struct {
 	Design hardware.Design
 
-	Label      *Value // A: how large a panel and a load it is made for
-	Absorption *Value // V of the whole battery; nil: 14.4 V for every 12 V
-	Disconnect *Value // V, at which the load is cut off; nil: 11.4 V for every 12 V
-	Ambient    *Value // K; nil: 40 °C; of a range the hot end
-	Load       *Value // A, what usually hangs on it; nil: a tenth of the label's current
-	Panel      Panel
-	Battery    Battery
+	Label              *Value // A: how large a panel and a load it is made for
+	Absorption         *Value // V of the whole battery; nil: 14.4 V for every 12 V
+	Disconnect         *Value // V, at which the load is cut off; nil: never
+	Compensation       *Value // V/K of the absorption voltage, from 25 °C; nil: none
+	CompensationLimits *Value // K, beyond which it stays; nil: -40 to 85 °C, what a control makes of a lost sensor
+	Automatic          bool   // the control chooses between two nominal voltages by itself
+	Ambient            *Value // K; nil: 40 °C; of a range the hot end
+	Load               *Value // A, what usually hangs on it; nil: a tenth of the label's current
+	Panel              Panel
+	Battery            Battery
 
 	Others []hardware.Component // other mosfets, diodes, fuses and clamps of the folder, by their data sheets: what would save it is looked for among them first
 	Prices []Price              // what parts cost; may be empty

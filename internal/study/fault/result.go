@@ -42,6 +42,7 @@ type Result struct {
 	Rescues []Rescue // by case, the cheapest first
 	Order   []Rank   // part failures, the worst first
 
+	world    *world
 	Lacks    []page.Lack
 	Taken    []Taken
 	Warnings []page.Note

@@ -1,0 +1,145 @@
+package fault
+
+import (
+	"math"
+
+	"hindwatt/internal/physics/battery"
+)
+
+const (
+	day        = 86400.0
+	week       = 7 * day
+	sunADay    = 5 * 3600.0   // s of full sun that a summer day comes to; estimate
+	nightADay  = 14 * 3600.0  // s of the dark; estimate
+	drained    = 0.8          // of the capacity: a lead battery drained further does not come back to what it was; common practice
+	waterHeld  = 10e-3 / 3600 // kg of water in each cell for 1 A·s; estimate: 10 g/Ah
+	waterMost  = 0.05         // of it, that a battery loses without harm; estimate
+	slowest    = 1.0 / 100    // of the capacity in A per Ah, that recombines at most: sealed batteries are overwhelmed beyond; estimate
+	overheated = 20.0         // K of a battery above its air, from which a sealed one runs away; common practice
+	little     = 1e-3         // of the label's current, that no battery minds
+	overMost   = 1.005        // of the absorption voltage that is no overcharge
+)
+
+// later follows the battery for seven days where the control cannot stop what flows: the end of "goes on charging" and of "goes on
+// discharging". [E13]
+func (e *engine) later() error {
+	if e.s.at.Battery != usually.Battery {
+		return nil
+	}
+	if e.state.night {
+		return e.drain7()
+	}
+	if !e.state.holding {
+		return nil
+	}
+	volts, most, hours, err := e.overcharge()
+	if err != nil || volts == 0 {
+		return err
+	}
+	branch := e.w.cell.At(0, e.w.ambient)
+	if reached, ok := branch.Voltage(most); ok {
+		volts = min(volts, reached)
+	}
+	if volts <= overMost*e.w.absorb*e.s.batteries || math.IsInf(volts, 0) {
+		return nil
+	}
+	if e.w.lithium {
+		return e.protected(volts)
+	}
+	gas := min(most, branch.Gassing(volts))
+	e.gassing(gas, volts, hours)
+	return e.heldAt(volts)
+}
+
+// overcharge is the voltage that the charge goes on to, +Inf where nothing stops it, with how much current and for how long a day; 0 V
+// where the control holds the battery as it should.
+func (e *engine) overcharge() (volts, amps, aDay float64, err error) {
+	if e.s.source[0] != "" {
+		return e.s.volts, math.Inf(1), day, nil
+	}
+	if err := e.solve(always); err != nil {
+		return 0, 0, 0, err
+	}
+	full, gain := e.out[theBattery].current, e.seen/max(1e-3, e.bus)
+	stops := e.awake()
+	if stops {
+		if err := e.solve(never); err != nil {
+			return 0, 0, 0, err
+		}
+	} else if err := e.solve(e.phases()); err != nil {
+		return 0, 0, 0, err
+	}
+	on := e.out[theBattery].current
+	switch {
+	case on > little*e.w.label:
+		return math.Inf(1), on, sunADay, nil
+	case stops && e.wants()/max(1e-6, gain) > overMost*e.w.absorb:
+		return e.wants() / max(1e-6, gain), full, sunADay, nil
+	}
+	return 0, 0, 0, nil
+}
+
+// gassing judges water, gas and heat of an overcharge. [E14] [E15] [E16]
+func (e *engine) gassing(gas, volts, aDay float64) {
+	b := e.w.cell
+	recombined := min(b.Cell.Recombination*gas, slowest*b.Capacity/3600)
+	lost := max(0, gas-recombined)
+	water := battery.Water(lost*aDay*week/day, 1, 0)
+	e.slowly(ofWater, water, waterMost*waterHeld*b.Capacity, Harmed, "")
+	perHour := lost * 1e3 / (b.Capacity / 3600)
+	e.slowly(ofGas, perHour, b.Cell.Vent.Boost, Hazard, "gas")
+	// what recombines, and what is put in beyond 1.48 V a cell (thermoneutral voltage of water), is heat
+	heat := gas*max(0, volts-1.48*float64(b.Cells)) + recombined*1.48*float64(b.Cells)
+	capacity := e.w.capacity * e.w.nominal / joules * heatOfBattery
+	constant := battery.TimeConstant(b.Capacity, e.w.nominal)
+	e.slowly(ofHeat, heat*constant/capacity*(1-math.Exp(-aDay/constant)), overheated, Hazard, "heat")
+}
+
+// slowly is a limit that days reach.
+func (e *engine) slowly(of limit, comes, may float64, end End, kind string) {
+	b := bearing{who: len(e.flows) + theBattery, law: atOnce, of: of, value: comes, limit: may, stays: true, end: end, kind: kind}
+	e.margin(&b, forever)
+	if comes <= may {
+		return
+	}
+	stage := e.stage(hour, week)
+	stage.Gives = []Way{e.gives(&b, forever, week)}
+	e.record(stage)
+}
+
+// heldAt sees what else such a battery's voltage reaches.
+func (e *engine) heldAt(volts float64) error {
+	e.held = volts
+	e.join()
+	return e.run(hour, week)
+}
+
+// protected is a battery whose own protection opens, and what then comes.
+func (e *engine) protected(volts float64) error {
+	high := e.w.cell.Cell.High * float64(e.w.cells)
+	if high <= 0 || volts < high {
+		return nil
+	}
+	e.harm(Harm{End: Recovers, What: "battery"}, nil)
+	e.s.at.Battery = [2]string{}
+	e.join()
+	return e.run(hour, week)
+}
+
+// drain7 is what flows out though the control has cut the load off. [E13]
+func (e *engine) drain7() error {
+	e.cut = true
+	if err := e.settle(); err != nil {
+		return err
+	}
+	drain := -e.out[theBattery].current
+	if drain <= 0 {
+		return nil
+	}
+	time := nightADay * week / day
+	if e.days && e.s.at.Load[0] != "" && e.out[theLoad].peak > 1e-3 {
+		time = week // the load goes on by day
+	}
+	e.slowly(ofCharge, drain*time, drained*e.w.capacity, Harmed, "")
+	return nil
+}

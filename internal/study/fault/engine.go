@@ -1,0 +1,293 @@
+package fault
+
+import (
+	"fmt"
+	"math"
+
+	"hindwatt/internal/hardware"
+)
+
+// flow is what a component does in a stage, over the cycle.
+type flow struct {
+	current, peak, square float64 // A, A, A²: mean, largest size, mean square
+	power                 float64 // W, mean
+	low, high             float64 // V across it
+	backward              float64 // A through the silicon of a control or regulator
+	input                 float64 // V of a regulator's input
+}
+
+// What stands outside counts as parts behind the components.
+const (
+	theLoad = iota
+	theBattery
+	batteryLead
+	panelLead
+	batteryTerminal
+	panelTerminal
+	outsiders
+)
+
+var outsiderNames = [outsiders]string{"load", "battery", "battery lead", "panel lead", "battery terminal", "panel terminal"}
+
+// mostStages bounds a sequence: what has not come to rest by then is not solved.
+const mostStages = 40
+
+// engine follows cases on one unit. It belongs to one goroutine.
+type engine struct {
+	d     *hardware.Design
+	w     world
+	r     *hardware.Rig
+	quiet bool // no words: for the units of an interval
+
+	s     setup
+	state *State
+	days  bool
+	stops bool // the control has stopped the charge
+	cut   bool // the control has cut the load off
+
+	flows  []flow
+	out    [outsiders]flow
+	used   [][limits]float64 // share of a limit that is used up
+	past   [][limits]bool    // limits that are passed and stay so
+	judged []bearing
+	base   []function // by state, of the circuit as it should be; nil where that is not asked
+	sense  sense
+	held   float64 // V of the battery that is charged on for days; 0: not
+
+	seen, bus float64 // V of the battery as the control sees it at most, and as it is then
+
+	blow float64 // factor on the currents of a fuse's curve
+
+	o *Outcome
+}
+
+// function is what the whole circuit does for its user.
+type function struct{ charge, load float64 }
+
+func newEngine(in *Input, w *world, values []float64) (*engine, error) {
+	u, err := in.Design.Unit(values)
+	if err != nil {
+		return nil, err
+	}
+	n := len(in.Design.Components)
+	return &engine{d: &in.Design, w: *w, r: u.Rig(), flows: make([]flow, n), used: make([][limits]float64, n+outsiders),
+		past: make([][limits]bool, n+outsiders), blow: 1, sense: sensing(&in.Design)}, nil
+}
+
+// begin wires everything as it should be in a state.
+func (e *engine) begin(state *State) {
+	e.s, e.state, e.days, e.stops, e.cut, e.held = wired(&e.w), state, false, false, false, 0
+	clear(e.used)
+	clear(e.past)
+	e.r.Reset(e.w.ambient)
+}
+
+// follow runs one case, or one after another, in a state.
+func (e *engine) follow(state *State, first, second *Case) (*Outcome, error) {
+	e.begin(state)
+	e.o = &Outcome{Case: first, Second: second, State: state}
+	start := 0.0
+	for _, c := range []*Case{first, second} {
+		if c == nil {
+			continue
+		}
+		c.apply(&e.s, &e.w)
+		e.days = e.days || c.days
+		e.stops, e.cut = false, false
+		e.join()
+		until := c.lasts
+		if state.lasts > 0 {
+			until = min(until, state.lasts)
+		}
+		if err := e.run(start, start+until); err != nil {
+			return e.o, fmt.Errorf("%s, %s: %w", e.name(), state.Name, err)
+		}
+		start += until
+	}
+	if e.days && state.lasts == 0 {
+		if err := e.later(); err != nil {
+			return e.o, fmt.Errorf("%s, %s, over days: %w", e.name(), state.Name, err)
+		}
+	}
+	e.conclude()
+	return e.o, nil
+}
+
+func (e *engine) name() string { return e.o.name() }
+
+func (o *Outcome) name() string {
+	if o.Second != nil {
+		return o.Case.Name + ", then " + o.Second.Name
+	}
+	return o.Case.Name
+}
+
+// run follows stages until nothing changes.
+func (e *engine) run(now, until float64) error {
+	for stage := 0; now < until; stage++ {
+		if stage == mostStages {
+			return fmt.Errorf("it does not come to rest in %d stages; want parts whose limits are further apart", mostStages)
+		}
+		if err := e.settle(); err != nil {
+			return err
+		}
+		now = e.step(now, until)
+	}
+	return nil
+}
+
+// join connects what stands outside.
+func (e *engine) join() {
+	s, w := &e.s, &e.w
+	p := w.panel
+	p.Photocurrent *= e.state.sun
+	if e.state.sun == 0 {
+		p.Shunt = 0
+	}
+	k := s.panels * s.cold
+	p.A, p.Series = p.A*k, p.Series*s.panels+w.lead[1]+s.terminal[1]
+	p.Breakdown.Voltage *= s.panels
+	p.Bypasses = int(float64(p.Bypasses) * s.panels)
+	e.r.Panel(s.at.Panel[0], s.at.Panel[1], p)
+	e.r.Battery(s.at.Battery[0], s.at.Battery[1], e.emf(), w.ohms*s.batteries+w.lead[0]+s.terminal[0])
+	e.r.Source(s.source[0], s.source[1], s.volts, s.ohms)
+	e.r.Load(s.at.Load[0], s.at.Load[1], 0, s.loadOhms)
+	for k := range s.wires {
+		e.r.Wire(k, s.wires[k].a, s.wires[k].b, s.wires[k].ohms)
+	}
+	for i := range e.d.Components {
+		if c, failed := s.fail[i]; failed && e.r.Condition(i) == hardware.Whole {
+			e.r.Set(i, c)
+		}
+		if f, drifted := s.drift[i]; drifted {
+			e.r.Drift(i, f)
+		}
+		e.r.Stick(i, s.stuck[i])
+	}
+}
+
+// emf is the battery's: of a full battery that is held, at the voltage at which it is.
+func (e *engine) emf() float64 {
+	switch {
+	case e.held > 0:
+		return e.held
+	case e.state.holding:
+		return e.w.absorb * e.s.batteries
+	case e.state.full:
+		return e.w.full * e.s.batteries
+	}
+	return e.w.low * e.s.batteries
+}
+
+// phases of the control's cycle, each with the same share of the time: true while it charges.
+func (e *engine) phases() []bool {
+	switch {
+	case e.s.charge != 0:
+		return []bool{e.s.charge > 0}
+	case e.state.night || e.state.silent || e.s.silent || e.stops:
+		return never
+	case e.state.holding:
+		return both
+	}
+	return always
+}
+
+var never, always, both = []bool{false}, []bool{true}, []bool{true, false}
+
+// settle solves the stage, with every part as warm as it gets at most.
+func (e *engine) settle() error {
+	for round := range 4 {
+		if err := e.solve(e.phases()); err != nil {
+			return err
+		}
+		if !e.warm(round) {
+			return nil
+		}
+	}
+	return nil
+}
+
+// warm lets each part take the temperature at which it would settle, but not beyond its limit; it reports whether one moved. [E1]
+func (e *engine) warm(round int) (moved bool) {
+	if round == 3 {
+		return false
+	}
+	for i := range e.flows {
+		if e.flows[i].power < 1e-3 {
+			continue
+		}
+		way, _ := e.r.Way(i)
+		top := e.r.Limits(i).Junction
+		if top == 0 {
+			top = usualTop
+		}
+		t := max(e.w.ambient, min(top, e.w.ambient+way*e.flows[i].power))
+		if math.Abs(t-e.r.Temperature(i)) > 5 {
+			e.r.Warm(i, t)
+			moved = true
+		}
+	}
+	return moved
+}
+
+// solve finds what everything does over the phases of a cycle.
+func (e *engine) solve(phases []bool) error {
+	share := 1 / float64(len(phases))
+	for i := range e.flows {
+		e.flows[i] = flow{low: math.Inf(1), high: math.Inf(-1)}
+	}
+	for i := range e.out {
+		e.out[i] = flow{low: math.Inf(1), high: math.Inf(-1)}
+	}
+	e.seen, e.bus = math.Inf(-1), 0
+	for _, charge := range phases {
+		e.r.Control(charge, !e.cut, e.state.silent || e.s.silent, e.state.night)
+		if err := e.r.Solve(); err != nil {
+			return err
+		}
+		e.read(share)
+		if seen := e.sees(); seen > e.seen {
+			e.seen, e.bus = seen, e.r.Level(hardware.BatteryPlus)
+		}
+	}
+	return nil
+}
+
+// read adds one phase.
+func (e *engine) read(share float64) {
+	for i := range e.flows {
+		f := &e.flows[i]
+		f.add(share, e.r.Current(i), e.r.Across(i))
+		f.power += share * e.r.Power(i)
+		c := &e.d.Components[i]
+		if c.Regulator != nil || c.Control != nil {
+			f.backward = max(f.backward, e.r.Reverse(i))
+			f.input = max(f.input, e.r.Level(c.From))
+		}
+	}
+	s := &e.s
+	e.out[theLoad].add(share, e.r.LoadCurrent(), e.across(s.at.Load))
+	e.out[theBattery].add(share, e.r.BatteryCurrent(), e.across(s.at.Battery))
+	e.out[batteryLead].add(share, e.r.BatteryCurrent(), 0)
+	e.out[panelLead].add(share, e.r.PanelCurrent(), e.across(s.at.Panel))
+	for k := range s.terminal {
+		f := &e.out[batteryTerminal+k]
+		i := e.out[batteryLead+k].current
+		f.power += share * i * i * s.terminal[k]
+	}
+}
+
+func (f *flow) add(share, amps, volts float64) {
+	f.current += share * amps
+	f.square += share * amps * amps
+	f.peak = max(f.peak, math.Abs(amps))
+	f.low, f.high = min(f.low, volts), max(f.high, volts)
+}
+
+// across is the voltage between two nodes of the outside.
+func (e *engine) across(at [2]string) float64 {
+	if at[0] == "" {
+		return 0
+	}
+	return e.r.Level(at[0]) - e.r.Level(at[1])
+}

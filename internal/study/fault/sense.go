@@ -1,0 +1,84 @@
+package fault
+
+import "hindwatt/internal/hardware"
+
+// sense is how the control sees the battery, as far as the circuit shows it.
+type sense struct {
+	node      string  // of the divider's middle; "": it sees the battery's terminals
+	part      float64 // of the battery's voltage that stands there
+	reference int     // component; −1: within the control
+	at        string  // the reference's node
+	volts     float64
+}
+
+// sensing finds the divider and the reference.
+func sensing(d *hardware.Design) sense {
+	s := sense{reference: -1}
+	var top, bottom *hardware.Component
+	for i := range d.Components {
+		switch c := &d.Components[i]; {
+		case c.Role == "divider-top" && c.Resistor != nil:
+			top = c
+		case c.Role == "divider-bottom" && c.Resistor != nil:
+			bottom = c
+		case c.Role == "reference" && c.Reference != nil && c.Reference.Voltage != nil:
+			s.reference, s.at, s.volts = i, c.From, c.Reference.Voltage.Value
+		}
+	}
+	if top == nil || bottom == nil || top.Resistor.Resistance == nil || bottom.Resistor.Resistance == nil {
+		return s
+	}
+	for _, n := range []string{top.From, top.To} {
+		if n == bottom.From || n == bottom.To {
+			a, b := top.Resistor.Resistance.Value, bottom.Resistor.Resistance.Value
+			s.node, s.part = n, b/(a+b)
+		}
+	}
+	return s
+}
+
+// sees is the battery's voltage as the control judges it: by its divider, against its reference. [E12]
+func (e *engine) sees() float64 {
+	v := e.r.Level(hardware.BatteryPlus)
+	if e.sense.node != "" && e.sense.part > 0 {
+		v = e.r.Level(e.sense.node) / e.sense.part
+	}
+	if e.sense.reference >= 0 {
+		v *= e.sense.volts / max(1e-3, e.r.Level(e.sense.at))
+	}
+	return min(v, 1e6)
+}
+
+// wants is the voltage at which the control stops the charge.
+func (e *engine) wants() float64 {
+	v := e.w.absorb
+	if e.s.sensor > 0 {
+		v += e.w.perKelvin * (e.s.sensor - usualSensor)
+	}
+	if e.s.doubled {
+		v *= 2
+	}
+	return v
+}
+
+// awake reports whether the control can do anything.
+func (e *engine) awake() bool {
+	return !e.state.silent && !e.s.silent && e.s.charge == 0 && e.r.Powered()
+}
+
+// answers is when the control stops the charge or cuts the load off, in s from the stage's begin.
+func (e *engine) answers() (stop, cut float64) {
+	stop, cut = forever, forever
+	if !e.awake() {
+		return stop, cut
+	}
+	if !e.stops && !e.state.night && e.seen > 1.01*e.wants() {
+		stop = e.w.react
+	}
+	if !e.cut && e.w.disconnect > 0 && e.seen < e.w.disconnect && e.s.at.Load[0] != "" {
+		cut = cutAfter
+	}
+	return stop, cut
+}
+
+const cutAfter = 10.0 // s that a control waits before it cuts the load off; estimate
