@@ -221,6 +221,12 @@ func TestStamps(t *testing.T) {
 	if err != nil || !log.Start.IsZero() || len(log.Notes) != 1 {
 		t.Errorf("%v %v", log, err)
 	}
+	noted := ask(stamp("Time"), volts("U"))
+	noted.Day = time.Date(2024, 1, 2, 0, 0, 0, 0, time.UTC)
+	log, err = Read([]byte("Time,U (V)\n01/02/2024 10:00,1.0\n01/02/2024 10:01,2.0\n"), noted)
+	if err != nil || log.Start.Month() != time.January || len(log.Notes) != 0 {
+		t.Errorf("the run says on which day it was: %v %v", log, err)
+	}
 	log, err = Read([]byte("Time,U (V)\n31/01/2024 23:59,1.0\n01/02/2024 00:01,2.0\n"), ask(stamp("Time"), volts("U")))
 	if err != nil || log.Time[1] != 120 || log.Start.Month() != time.January {
 		t.Errorf("%v %v", log, err)

@@ -3,6 +3,7 @@ package logfile
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"time"
 
 	"hindwatt/internal/quantity"
@@ -199,62 +200,87 @@ func (a *Ask) stamps(s *shape) (timeAt, dateAt int) {
 	return timeAt, dateAt
 }
 
-// order settles in which order day, month and year stand.
+// order settles in which order day, month and year stand: the one in which all days at both ends of the
+// log can be read; of several, the one that gives the day of the run, or in which time does not fall.
 func (a *Ask) order(c *clock, s *shape, text []byte) error {
 	if c.order != "" {
 		return nil
 	}
-	timeAt, dateAt := a.stamps(s)
-	if dateAt < 0 {
-		dateAt = timeAt
+	days := a.days(s, text)
+	if len(days) == 0 || days[0].day[0] > 99 || days[0].named {
+		c.order = "ymd"
+		return nil
 	}
-	const tail = 1 << 15
-	ends, _, _ := lines(text, s.first.at, s.first.number, mostSample)
-	if from := len(text) - tail; from > s.first.at {
-		more, _, _ := lines(text, from, 0, len(text))
-		ends = append(ends, more[1:]...)
+	left := slices.DeleteFunc([]string{"dmy", "mdy", "ymd"}, func(order string) bool {
+		return slices.ContainsFunc(days, func(m moment) bool { return !m.reads(order) })
+	})
+	if len(left) > 1 {
+		left = slices.DeleteFunc(left, func(order string) bool { return !a.likely(days, order) })
 	}
-	var left []string
-	alike, first := true, [3]int{}
-	for _, order := range []string{"dmy", "mdy", "ymd"} {
-		fits, before, began := true, 0, 0
-		for _, l := range ends {
-			row := cells(l.text, s.separator)
-			if dateAt >= len(row) {
-				continue
-			}
-			m, ok := readMoment([]byte(row[dateAt]))
-			if !ok || !m.hasDay {
-				continue
-			}
-			if first[1] == 0 {
-				first = m.day
-			}
-			alike = alike && m.day == first
-			if m.day[0] > 99 || m.named {
-				c.order = "ymd"
-				return nil
-			}
-			day, ok := m.dayIn(order)
-			fits = fits && ok && day >= before
-			if before = day; began == 0 {
-				began = day
-			}
-		}
-		const longest = 400 // days
-		if fits && before-began < longest {
-			left = append(left, order)
-		}
-	}
+	alike := !slices.ContainsFunc(days, func(m moment) bool { return m.day != days[0].day })
 	switch {
 	case len(left) == 1:
 		c.order = left[0]
 	case len(left) > 1 && alike: // time is known, the day is not
 		c.order, c.undated = left[0], true
 	default:
+		_, dateAt := a.stamps(s)
+		if dateAt < 0 {
+			dateAt, _ = a.stamps(s)
+		}
 		return a.fault(s.first.number, cells(s.first.text, s.separator)[dateAt], "day, month and year may stand in more than one order", `want dates = "dmy", "mdy" or "ymd" in the run`)
 	}
 	return nil
+}
+
+// days are those at both ends of the log that can be read in one order at least.
+func (a *Ask) days(s *shape, text []byte) (days []moment) {
+	timeAt, dateAt := a.stamps(s)
+	if dateAt < 0 {
+		dateAt = timeAt
+	}
+	const tail = 1 << 15
+	ends, next, _ := lines(text, s.first.at, s.first.number, mostSample)
+	if from := max(next, len(text)-tail); from < len(text) {
+		more, _, _ := lines(text, from, 0, len(text))
+		ends = append(ends, more[min(1, len(more)):]...) // the first may be a part of a line
+	}
+	for _, l := range ends {
+		row := cells(l.text, s.separator)
+		if dateAt >= len(row) {
+			continue
+		}
+		m, ok := readMoment([]byte(row[dateAt]))
+		if ok && m.hasDay && (m.reads("dmy") || m.reads("mdy") || m.reads("ymd")) {
+			days = append(days, m)
+		}
+	}
+	return days
+}
+
+// reads reports whether the numbers are a day in an order.
+func (m *moment) reads(order string) bool {
+	_, ok := m.dayIn(order)
+	return ok && (!m.dotted || order == "dmy")
+}
+
+// likely reports whether days in an order begin with that of the run, or, where it does not tell, never fall and
+// span no more than some months.
+func (a *Ask) likely(days []moment, order string) bool {
+	const longest = 400
+	first, _ := days[0].dayIn(order)
+	if !a.Day.IsZero() {
+		return int64(first) == a.Day.Unix()/secondsOfDay
+	}
+	before := first
+	for _, m := range days {
+		day, _ := m.dayIn(order)
+		if day < before || day > first+longest {
+			return false
+		}
+		before = day
+	}
+	return true
 }
 
 // unitFor finds the unit of a wanted column: as the run says, in the heading, in the row of units, or

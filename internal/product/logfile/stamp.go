@@ -14,6 +14,7 @@ type moment struct {
 	day     [3]int
 	named   bool // its month is a word: day[1] is the month, the day stands first
 	short   bool // its last number has two digits, to which 2000 was added
+	dotted  bool // 31.05.2024, which is written with the day first wherever it is (common practice)
 	hasDay  bool
 	seconds float64
 	zone    float64 // s, that the clock is ahead of UTC
@@ -66,6 +67,7 @@ func (m *moment) readDay(b []byte) (rest []byte, ok bool) {
 	if separator != '-' && separator != '/' && separator != '.' && separator != ' ' {
 		return
 	}
+	m.dotted = separator == '.'
 	b = b[size+1:]
 	if m.day[1], size = digits(b); size == 0 {
 		if len(b) < 3 {
