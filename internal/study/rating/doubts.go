@@ -3,6 +3,8 @@ package rating
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"hindwatt/internal/hardware"
 	"hindwatt/internal/quantity"
@@ -19,6 +21,7 @@ func (r *Result) doubts(pt *hardware.Point) {
 	for _, w := range pt.Warnings {
 		r.warn(w.Text, w.Remedy, w.At)
 	}
+	r.outlying(pt.Outlying)
 	for i, p := range pt.Parts {
 		c := r.Input.Design.Components[i]
 		for _, l := range p.Limits {
@@ -36,6 +39,25 @@ func (r *Result) doubts(pt *hardware.Point) {
 		r.warn(fmt.Sprintf("Between panel and battery %s are lost at %s; %s is what solar home systems are allowed.", volts(pt.PanelDrop), amperes(r.place.current), volts(dropAt12*cells)),
 			"a part with less drop in that path", "Universal Technical Standard for Solar Home Systems (GTZ 2000)")
 	}
+}
+
+// outlying says once which faces are outside the range of their correlation.
+func (r *Result) outlying(faces []hardware.Outlying) {
+	if len(faces) == 0 {
+		return
+	}
+	var where []string
+	most := faces[0]
+	for _, f := range faces {
+		if f.Share > most.Share {
+			most = f
+		}
+		if name := fmt.Sprintf("the %s of %s", f.Surface, f.Case); !slices.Contains(where, name) {
+			where = append(where, name)
+		}
+	}
+	r.warn(fmt.Sprintf("Free convection at %s is computed by correlations outside the range they were found for; %s of a surface's heat leaves so at most, and %s.",
+		strings.Join(where, ", "), percent(most.Share), most.Means()), "a reading of temperatures at a held current settles it", "docs/models.md, [H6] to [H10]")
 }
 
 // near cautions where a limit is passed, or nearer than it is usually let come.

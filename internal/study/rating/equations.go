@@ -9,7 +9,7 @@ type hardwareVariable = hardware.Variable
 
 // method lists the equations, numbered as in the code and in docs/models.md, which a test holds to the same text.
 var method = []page.Method{
-	{Text: "The largest current that can be held for ever: that at which the first limit of any part is met, the circuit and the heat solved together. Limits are the data sheets' largest values; beyond 0.8 of a junction's there is a caution.",
+	{Text: "The largest current that can be held for ever: that at which the first limit of any part is met, the circuit and the heat solved together. Limits are the data sheets' largest values; beyond 0.8 of a junction's there is a caution. Currents are held against the mean of a cycle at a diode and the rms at every other part, temperatures against the mean of a cycle: peaks within a cycle are not judged.",
 		Equation: "[Q1] I = min over duties of max{i : every limit holds at i}",
 		Source:   "definition; 0.8: common practice"},
 	{Text: "What a thermometer on a part reads: its junction less the drop to its case; a part whose data sheet gives no way to the case reads as its hottest place.",
@@ -33,7 +33,7 @@ var method = []page.Method{
 	{Text: "Derating: [Q1] from -20 °C to 70 °C, every 5 K; the band from 100 units at every third point, and between them in proportion.",
 		Equation: "[Q8] I(T) as [Q1]",
 		Source:   "definition"},
-	{Text: "Every other diode and mosfet of the folder, air or potting, metal or plastic, mountings and copper, one at a time, at all duties.",
+	{Text: "Every other diode and mosfet of the folder, air or potting, metal or plastic, mountings and copper, one at a time, at all duties. What changes less than 0.05 A is named, not listed.",
 		Equation: "[Q9] gain = I changed - I",
 		Source:   "definition"},
 	{Text: "The largest panel for a rating.",

@@ -9,7 +9,7 @@ import (
 	"hindwatt/internal/quantity"
 )
 
-// figures are the derating curve, temperatures, losses, spread and budget, and the circuit.
+// figures are the derating curve, the circuit, temperatures, losses, spread and budget.
 func (r *Result) figures(curve []Derated, bounds []Bound) ([]page.Figure, error) {
 	var list []page.Figure
 	o := r.Outcome("current")
@@ -19,6 +19,9 @@ func (r *Result) figures(curve []Derated, bounds []Bound) ([]page.Figure, error)
 			return nil, err
 		}
 		list = append(list, f)
+	}
+	if len(r.Input.Design.Components) > 0 {
+		list = append(list, r.circuit())
 	}
 	if r.Point != nil {
 		list = append(list, r.temperatures(), r.losses())
@@ -32,9 +35,6 @@ func (r *Result) figures(curve []Derated, bounds []Bound) ([]page.Figure, error)
 		if len(o.Linear.Lines) > 0 {
 			list = append(list, o.spread(b), o.budget())
 		}
-	}
-	if len(r.Input.Design.Components) > 0 {
-		list = append(list, r.circuit())
 	}
 	return list, nil
 }

@@ -3,6 +3,7 @@ package rating
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/statistics"
@@ -110,7 +111,11 @@ func (o *Outcome) end(p, q float64) float64 {
 	if total > 0 {
 		shrink = apart.UnknownSD / math.Sqrt(total)
 	}
-	return mean + shrink*(statistics.Quantile(means, q)-mean) + statistics.Quantile(off, p)
+	end := mean + shrink*(statistics.Quantile(means, q)-mean) + statistics.Quantile(off, p)
+	if o.Dim == quantity.Current { // means and deviations, laid together, may pass below it: no unit does
+		return math.Max(end, slices.Min(o.samples))
+	}
+	return end
 }
 
 // MeanOver returns the mean over units, with this confidence for what is merely unknown.

@@ -94,13 +94,13 @@ func (r *Result) currentAnswer(o *Outcome, bounds []Bound) (string, error) {
 		return "How much it carries cannot be said: " + o.Never + ".", nil
 	}
 	if o.Nominal == 0 {
-		return fmt.Sprintf("%s it carries nothing: %s is at its limit without any current.", capital(r.Input.conditionWords()), stopWords(o.Part, o.Of)), nil
+		return fmt.Sprintf("%s it carries nothing: %s.", capital(r.Input.conditionWords()), nothingWords(o.Part, o.Of)), nil
 	}
 	t, err := o.Tolerance(usualProportion, usualConfidence)
 	if err != nil {
 		return "", err
 	}
-	text := fmt.Sprintf("%s it carries %s for ever (%.1f to %s in 95 of 100 units); %s stops it, %s.", capital(r.Input.conditionWords()),
+	text := fmt.Sprintf("%s it carries %s continuously (%.1f to %s in 95 of 100 units); %s stops it, %s.", capital(r.Input.conditionWords()),
 		amperes(o.Nominal), t.Low, amperes(t.High), stopWords(o.Part, o.Of), dutyWords(o.Duty))
 	text += " " + r.regulationWords(o)
 	panels := Panels(o.Nominal)
@@ -126,6 +126,9 @@ func (r *Result) runawayAnswer() string {
 		return ""
 	case r.Runaway.Part == "":
 		return fmt.Sprintf("No part runs away at %s up to an ambient of %s.", amperes(r.place.current), celsius(mostAir))
+	case r.Runaway.Ambient <= leastAir+tie: // the floor of the search
+		return fmt.Sprintf("At %s, %s, %s runs away at every ambient that was looked at, from %s up: its loss grows faster than its cooling.",
+			amperes(r.place.current), dutyWords(r.Runaway.Duty), r.Runaway.Part, celsius(leastAir))
 	}
 	return fmt.Sprintf("At %s, %s, %s runs away from an ambient of %s on: its loss then grows faster than its cooling.",
 		amperes(r.place.current), dutyWords(r.Runaway.Duty), r.Runaway.Part, celsius(r.Runaway.Ambient))
@@ -205,9 +208,9 @@ func insteadAnswer(others []Other) string {
 	case len(others) == 0:
 		return ""
 	case real == nil && ideal == nil:
-		return "No single change that was computed would let it carry more."
+		return "No single change that was tried lets it carry more."
 	case real == nil:
-		return "Of single changes only parts that the folder does not have would buy more: " + say(ideal) + "."
+		return "No other part of the folder and no change of the case buys more. A better part would: " + say(ideal) + "."
 	case ideal == nil || ideal.More <= real.More:
 		return "Of single changes this buys most: " + say(real) + "."
 	}

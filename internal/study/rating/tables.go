@@ -3,6 +3,7 @@ package rating
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"hindwatt/internal/hardware"
@@ -81,8 +82,11 @@ func (o *Outcome) smallText(v float64) string {
 
 func (r *Result) dutyTable() page.Table {
 	t := page.Table{Title: "Conducting and regulating", Head: []string{"charging", "largest current", "stopped by", "loss", "case"}, Align: "rrlrr",
-		Note: fmt.Sprintf("A nominal unit. Charging: the share of each cycle in which the battery is charged. Loss and case at %s.", amperes(r.place.current))}
+		Note: fmt.Sprintf("A nominal unit. Charging: the share of each cycle in which the battery is charged. Loss and case at %s. A current is that while the battery is charged; limits are held on its mean or rms over the cycle, so a large one at a small share is no permission: what a panel gives at full conduction counts.", amperes(r.place.current))}
 	for _, d := range r.Duties {
+		if d.Part == "" && d.Duty == 0 { // a switch in series that is off carries nothing
+			continue
+		}
 		loss, touch := "-", "-"
 		if d.Loss > 0 {
 			loss, touch = watts(d.Loss), celsius(d.Touch)
@@ -119,7 +123,7 @@ func (r *Result) limitTable() page.Table {
 		if p.Tightest >= 0 && p.Tightest < len(p.Limits) {
 			near, from = limitWords(p.Limits[p.Tightest]), p.Limits[p.Tightest].From
 		}
-		t.Rows = append(t.Rows, []string{c.Name + " (" + c.Part + ")", fmt.Sprintf("%.2f A", p.RMS), fmt.Sprintf("%.3f V", p.Drop), fmt.Sprintf("%.3f W", p.Loss.Sum()),
+		t.Rows = append(t.Rows, []string{c.Name + " (" + c.Part + ")", fmt.Sprintf("%.2f A", p.RMS), fmt.Sprintf("%.3f V", math.Abs(p.Drop)), fmt.Sprintf("%.3f W", p.Loss.Sum()),
 			celsius(p.At), near, from})
 	}
 	if idle > 0 {
@@ -155,9 +159,10 @@ func (r *Result) caseTable() page.Table {
 }
 
 func curveTable(curve []Derated) page.Table {
-	t := page.Table{Title: "The derating curve", Head: []string{"ambient", "nominal", "95 of 100 units", "stopped by"}, Align: "rrrl"}
+	t := page.Table{Title: "The derating curve", Head: []string{"ambient, °C", "nominal, A", "from, A", "to, A", "stopped by"}, Align: "rrrrl",
+		Note: "From and to: 95 of 100 units, what is not known among it."}
 	for _, c := range curve {
-		t.Rows = append(t.Rows, []string{celsius(c.Air), amperes(c.Current), fmt.Sprintf("%.1f to %s", c.Low, amperes(c.High)), stopWords(c.Part, c.Of)})
+		t.Rows = append(t.Rows, []string{number(c.Air-zeroCelsius, 0), number(c.Current, 1), number(c.Low, 1), number(c.High, 1), stopWords(c.Part, c.Of)})
 	}
 	return t
 }
@@ -166,7 +171,12 @@ func (r *Result) otherTable(others []Other) page.Table {
 	t := page.Table{Title: "What one change would do to the largest current " + r.Input.conditionWords(), Head: []string{"change", "current", "more", "stopped by", "case"}, Align: "lrrlr",
 		Note: "A nominal unit, each change alone, everything else as it is; parts as parts.toml has them. Made up: parts that the folder does not have. " +
 			"A metal wall that is tried is painted outside and bare inside. Whether a part bears the voltage and the faults is not asked here."}
+	var idle []Other
 	for _, o := range others {
+		if o.Refused == "" && math.Abs(o.More) < gains {
+			idle = append(idle, o)
+			continue
+		}
 		name := o.Name
 		if o.Group == "made up" {
 			name += " (made up)"
@@ -181,7 +191,35 @@ func (r *Result) otherTable(others []Other) page.Table {
 		}
 		t.Rows = append(t.Rows, []string{name, amperes(o.Current), signed(o.More), stopWords(o.Part, o.Of), touch})
 	}
+	t.Note = strings.TrimSpace(idleWords(idle) + " " + t.Note)
 	return t
+}
+
+// idleWords tell which changes buy nothing, and what rules.
+func idleWords(idle []Other) string {
+	var order []string
+	names := map[string][]string{}
+	for _, o := range idle {
+		rules := stopWords(o.Part, o.Of)
+		if names[rules] == nil {
+			order = append(order, rules)
+		}
+		names[rules] = append(names[rules], o.Name)
+	}
+	text := ""
+	for _, rules := range order {
+		text += fmt.Sprintf(" These change less than 0.1 A, since %s rules: %s.", rules, strings.Join(names[rules], "; "))
+	}
+	return strings.TrimPrefix(text, " ")
+}
+
+// number writes a figure of a column that names its unit.
+func number(v float64, digits int) string {
+	text := strconv.FormatFloat(v, 'f', digits, 64)
+	if strings.Trim(text, "-0.") == "" {
+		return strings.TrimPrefix(text, "-")
+	}
+	return text
 }
 
 // signed writes a change of current: "+1.2 A", never "-0.0 A".

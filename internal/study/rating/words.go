@@ -72,6 +72,14 @@ func stopWords(part, of string) string {
 	return "the " + of + " of " + part
 }
 
+// nothingWords say why not even a small current is carried.
+func nothingWords(part, of string) string {
+	if of == "runaway" {
+		return part + " runs away already without any current"
+	}
+	return stopWords(part, of) + " is at its limit already without any current"
+}
+
 // A Bound is what a promise allows for a quantity, SI; nil is open. Text names the promise.
 type Bound struct {
 	Quantity  string
