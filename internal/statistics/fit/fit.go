@@ -23,6 +23,9 @@ type Problem struct {
 	Residuals func(p, r []float64) bool
 	// Jacobian sets j[i][k] = ∂r[i]/∂p[k]; false where it has no value. nil: by differences.
 	Jacobian func(p []float64, j [][]float64) bool
+	// Enough ends the search where a step takes less than Enough² of the sum off, or a whole step would: the
+	// relative offset of Bates and Watts 1988, 2.2.3, about. 0: to the last digit that the sum can tell.
+	Enough float64
 }
 
 // Result is a least sum of squares.

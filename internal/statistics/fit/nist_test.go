@@ -103,6 +103,17 @@ func (d *dataset) problem(start []float64) Problem {
 	return p
 }
 
+// exponentials are the derivatives of Lanczos3.
+func (d *dataset) exponentials(b []float64, j [][]float64) bool {
+	for i, x := range d.x {
+		for k := 0; k < len(b); k += 2 {
+			e := math.Exp(-b[k+1] * x)
+			j[i][k], j[i][k+1] = -e, b[k]*x*e
+		}
+	}
+	return true
+}
+
 // digits is how many of the certified digits agree.
 func digits(got, want float64) float64 {
 	if got == want {
@@ -114,7 +125,11 @@ func digits(got, want float64) float64 {
 func TestCertified(t *testing.T) {
 	for _, d := range datasets {
 		for n, start := range d.starts {
-			r, err := Solve(d.problem(start))
+			p := d.problem(start)
+			if d.name == "Lanczos3" { // differences leave 7.5 digits of it
+				p.Jacobian = d.exponentials
+			}
+			r, err := Solve(p)
 			if err != nil {
 				t.Errorf("%s, start %d: %v", d.name, n+1, err)
 				continue

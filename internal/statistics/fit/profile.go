@@ -58,7 +58,7 @@ func (r *Result) side(k int, sign, level float64) (limit float64, isOpen bool) {
 		}
 		if lack(v) >= 0 {
 			copy(rest, r.At)
-			root, err := numeric.FindRoot(lack, inside, v, 1e-4*math.Abs(v-inside))
+			root, err := numeric.FindRoot(lack, inside, v, 1e-3*math.Abs(v-inside))
 			if err != nil {
 				return v, false
 			}
@@ -81,6 +81,7 @@ func (r *Result) held(k int, v float64, rest []float64) (sum float64, ok bool) {
 		at := append([]float64(nil), from...)
 		at[k] = v
 		s := newSearch(r.problem, at, fixed)
+		s.damping = 1e-3 // it is near
 		if !s.begin() {
 			continue
 		}

@@ -10,13 +10,14 @@ type search struct {
 	sum     float64
 	length  []float64 // the longest that each column was: the unit of its parameter
 	steps   int
+	damping float64 // at first
 }
 
 func newSearch(p Problem, at []float64, fixed []bool) *search {
 	if fixed == nil {
 		fixed = make([]bool, len(at))
 	}
-	return &search{problem: &p, fixed: fixed, at: at, r: make([]float64, p.Points), length: make([]float64, len(at))}
+	return &search{problem: &p, fixed: fixed, at: at, r: make([]float64, p.Points), length: make([]float64, len(at)), damping: cautious}
 }
 
 func (s *search) begin() (ok bool) {
@@ -36,11 +37,11 @@ const (
 
 // run steps until nothing lowers the sum.
 func (s *search) run() {
-	damping, grow := cautious, 2.0
+	damping, grow := s.damping, 2.0
 	next, r := make([]float64, len(s.at)), make([]float64, len(s.r))
 	for ; s.steps < mostSteps; s.steps++ {
 		l, ok := s.linear()
-		if !ok || l.offset() <= nearEnough*math.Sqrt(s.sum) {
+		if !ok || l.offset() <= math.Max(nearEnough, s.problem.Enough)*math.Sqrt(s.sum) {
 			break
 		}
 		expected := s.trial(l, damping, next)
@@ -58,7 +59,11 @@ func (s *search) run() {
 		damping *= math.Max(1./3, 1-math.Pow(2*(s.sum-sum)/expected-1, 3)) // Nielsen, eq. 2.21
 		damping, grow = math.Max(damping, 1e-16), 2
 		copy(s.at, next)
+		enough := s.sum-sum < s.problem.Enough*s.problem.Enough*s.sum
 		s.r, r, s.sum = r, s.r, sum
+		if enough {
+			break
+		}
 	}
 	s.polish()
 }
@@ -88,6 +93,9 @@ func (s *search) still(next []float64) bool {
 // polish takes whole steps as long as they lower what a whole step would take off: near the bottom
 // the sum itself no longer tells apart parameters that differ in their second half of digits.
 func (s *search) polish() {
+	if s.problem.Enough > 0 {
+		return
+	}
 	r := make([]float64, len(s.r))
 	next := make([]float64, len(s.at))
 	l, ok := s.linear()
