@@ -23,7 +23,7 @@ func Charge(p *product.Product, installation string) (charge.Input, error) {
 		in.Loads = append(in.Loads, charge.Load{Name: name, Current: Value(l.Current), Power: Value(l.Power),
 			From: l.From.AfterMidnight.Seconds(), Until: l.Until.AfterMidnight.Seconds(), Share: Value(l.Share), At: from(l.Leaf)})
 	}
-	return in, nil
+	return in, chargeWeather(p, i, &in)
 }
 
 func values(list product.List[product.Quantity]) (out []charge.Value) {

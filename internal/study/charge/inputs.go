@@ -2,6 +2,7 @@ package charge
 
 import (
 	"fmt"
+	"strings"
 
 	"hindwatt/internal/page"
 )
@@ -17,6 +18,9 @@ func (r *Result) inputs() []page.Input {
 		case otherwise != "":
 			list = append(list, page.Input{Name: name, Text: otherwise, From: "default", Note: note})
 		}
+	}
+	if w := in.Weather; w != nil {
+		list = append(list, page.Input{Name: "weather", Text: in.WeatherFrom, From: in.file(), Note: strings.TrimSuffix(fmt.Sprintf("%s, years: %d, %s", w.Layout, len(w.Years), w.Title), ", ")})
 	}
 	add("latitude", in.Latitude, "", "")
 	add("elevation", in.Elevation, "0 m", "")

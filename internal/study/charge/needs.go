@@ -54,8 +54,8 @@ func (in *Input) missing() (list []page.Lack) {
 	if in.Weather == nil {
 		need(in.Latitude != nil, file, "latitude", "where the sun stands")
 		need(in.Longitude != nil, file, "longitude", "where the sun stands")
-		need(len(in.Sun) > 0, file, "sun", "what falls on the level in each month; or weather, a file of hours")
-		need(len(in.Air) > 0, file, "air", "the air temperature of each month")
+		need(in.WeatherFrom != "" || len(in.Sun) > 0, file, "sun", "what falls on the level in each month; or weather, a file of hours")
+		need(in.WeatherFrom != "" || len(in.Air) > 0, file, "air", "the air temperature of each month")
 	}
 	need(in.Panel.Part != "", file, "panel.part", "what charges the battery")
 	if in.Panel.Part != "" {

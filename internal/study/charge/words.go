@@ -93,10 +93,12 @@ func (r *Result) Says(name string, confidence float64) string {
 // variability says what the intervals contain.
 func (r *Result) variability() string {
 	switch {
+	case r.Input.Weather != nil && len(r.Input.Weather.Years) == 1:
+		return fmt.Sprintf("each year has the hours of %s, so that only units and what is drawn within the hours differ, not good years and bad ones", r.Input.WeatherFrom)
+	case r.Input.Weather != nil:
+		return fmt.Sprintf("the %d years of %s take turns, so that years differ as those do", len(r.Input.Weather.Years), r.Input.WeatherFrom)
 	case r.Input.MeanYear:
 		return "every year meets the mean of its months, so that only units and days differ"
-	case r.Input.Weather != nil:
-		return fmt.Sprintf("weather of %s", r.Input.WeatherFrom)
 	}
 	return "years differ as months of a place do (spread of months estimated)"
 }

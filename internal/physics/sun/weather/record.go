@@ -103,7 +103,11 @@ func (s *series) record() (*Record, error) {
 	const year = 24 * Days
 	n := len(s.hours)
 	if n == 0 || n%year != 0 {
-		return nil, Faults{{File: s.name, Problem: fmt.Sprintf("%d hours without 29ths of February", n), Want: fmt.Sprintf("want whole years: %d, %d, …", year, 2*year)}}
+		last := 0
+		if n > 0 {
+			last = s.hours[n-1].line
+		}
+		return nil, Faults{{File: s.name, Line: last, Problem: fmt.Sprintf("%d hours without 29ths of February", n), Want: fmt.Sprintf("want whole years: %d, %d, …", year, 2*year)}}
 	}
 	r := &Record{Site: s.site, Title: s.title, Layout: s.layout, tracks: s.site.tracks()}
 	if s.leap > 0 {
