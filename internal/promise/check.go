@@ -106,7 +106,7 @@ func (s *session) answer(ctx context.Context, study *study, judged []Judged) (*A
 
 func newSession(p *product.Product, options Options) *session {
 	return &session{told: &told{}, common: &common{
-		product: p, options: options, runs: map[string]*setpointRun{}, ratings: map[string]*ratingRun{}, charges: map[string]*chargeRun{}, bound: map[string]boundCharge{},
+		product: p, options: options, runs: map[string]*setpointRun{}, ratings: map[string]*ratingRun{}, faults: map[string]*faultRun{}, charges: map[string]*chargeRun{}, bound: map[string]boundCharge{},
 	}}
 }
 
@@ -253,6 +253,7 @@ func (s *session) report() *Report {
 	for _, w := range p.Folder.Warnings {
 		r.Warnings = append(r.Warnings, page.Note{Text: w.Text, Remedy: w.Remedy})
 	}
+	s.design(r)
 	r.rows(p.Folder.RecordErrors, "the row is left out; mend it and check again")
 	r.rows(p.Folder.Breaches(), "the row counts all the same; mend it and check again")
 	return r

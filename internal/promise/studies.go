@@ -29,7 +29,7 @@ type study struct {
 var studies = []study{
 	{"setpoint", "Does it stop at the right voltage?", judgeSetpoint, answerSetpoint, setpointRests},
 	{"rating", "How much current can it carry?", judgeRating, answerRating, ratingRests},
-	{"fault", "What if it is wired wrongly?", nil, nil, nil},
+	{"fault", "What if it is wired wrongly?", judgeFault, answerFault, faultRests},
 	{"charge", "What does a year do to the battery?", judgeCharge, answerCharge, chargeRests},
 	{"bench", "What did the bench say?", judgeBench, answerBench, benchRests},
 	{"production", "What does one cost to make?", judgeProduction, answerProduction, productionRests},
@@ -63,6 +63,8 @@ type common struct {
 	runs      map[string]*setpointRun // by the key of their settings
 
 	ratings map[string]*ratingRun // by their conditions; the mutex guards it
+
+	faults map[string]*faultRun // by their surroundings; likewise
 
 	charges map[string]*chargeRun  // by installation; the mutex guards it
 	bound   map[string]boundCharge // likewise

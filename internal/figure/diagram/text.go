@@ -2,13 +2,15 @@ package diagram
 
 import (
 	"cmp"
+	"math"
 	"strings"
 
 	"hindwatt/internal/figure"
+	"hindwatt/internal/quantity"
 )
 
 // Text writes the circuit as paths from node to node, each part in brackets, a diode with the direction in which it conducts, and then
-// what each part is.
+// what each part is. A still frame is its currents alone, and what gives way.
 func (c Circuit) Text(width int, style figure.TextStyle) []string {
 	out := []string{style.Shorten(cmp.Or(c.Title, "circuit"), width), ""}
 	if len(c.Parts) == 0 {
@@ -22,6 +24,11 @@ func (c Circuit) Text(width int, style figure.TextStyle) []string {
 			}
 			out = append(out, strings.TrimRight(style.Shorten(figure.Pad(style.Show(head), 12, false)+line, width), " "))
 		}
+	}
+	if carried, gives := l.carried(); len(c.Flows) > 0 {
+		hang("current", cmp.Or(strings.Join(carried, ", "), "none to speak of"))
+		hang("gives way", cmp.Or(strings.Join(gives, "; "), "nothing"))
+		return out
 	}
 	for _, line := range l.paths() {
 		head, body, _ := strings.Cut(line, ": ")
@@ -42,6 +49,23 @@ func (c Circuit) Text(width int, style figure.TextStyle) []string {
 		hang(d.name, strings.Join(words, ", "))
 	}
 	return out
+}
+
+// carried lists the parts that carry more than a hundredth of the largest current, and what gives way.
+func (l *layout) carried() (carried, gives []string) {
+	most := 0.0
+	for _, d := range l.devices {
+		most = max(most, math.Abs(d.current))
+	}
+	for _, d := range l.devices {
+		if i := math.Abs(d.current); i > 0.01*most && !d.outside {
+			carried = append(carried, d.name+" "+quantity.Format(i, quantity.Current, "A", -3))
+		}
+		if d.mark != "" {
+			gives = append(gives, d.name+": "+d.mark)
+		}
+	}
+	return carried, gives
 }
 
 // paths lists each chain as "heading: node - part - node".

@@ -1,0 +1,135 @@
+package fault
+
+import (
+	"fmt"
+	"strings"
+
+	"hindwatt/internal/page"
+)
+
+// tables are the leaflet, the stages of what ends badly, what would save it, and the order of part failures.
+func (r *Result) tables(bounds []Bound) []page.Table {
+	list := []page.Table{r.leaflet(), r.stageTable(bounds), r.rescueTable(), r.orderTable(), r.pairTable()}
+	var out []page.Table
+	for _, t := range list {
+		if len(t.Rows) > 0 {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// leaflet is what may be printed: what it withstands, what must not happen, and what the calculation leaves open. What does not end well
+// is a warning and never left out.
+func (r *Result) leaflet() page.Table {
+	t := page.Table{Title: "For the leaflet: what it withstands and what it does not", Head: []string{"", "mistake, in whatever state", "what happens"},
+		Note: "Calculated, not tried. An unproven mistake is printed as a warning too."}
+	add := func(word string, keep func(o *Outcome) bool) {
+		for _, o := range r.worstFirst(Mistake) {
+			if keep(o) {
+				t.Rows = append(t.Rows, []string{word, o.Case.Name, o.Text})
+			}
+		}
+	}
+	add("Warning", func(o *Outcome) bool { return o.End >= PartLost })
+	add("Warning, unproven", func(o *Outcome) bool { return o.End < PartLost && o.Reach >= PartLost })
+	add("Put it right", func(o *Outcome) bool { return o.End == Recovers && o.Reach == Recovers })
+	add("Withstands", func(o *Outcome) bool { return o.End == Unharmed && o.Reach <= Recovers })
+	return t
+}
+
+// stageTable tells what follows what, of the promised cases and of all mistakes that end badly, each in its worst state.
+func (r *Result) stageTable(bounds []Bound) page.Table {
+	t := page.Table{Title: "What follows what", Head: []string{"mistake", "when", "what happens", "gives way"}, Align: "llll",
+		Note: "Each in the state in which it ends worst. The last line of each goes on until it is put right."}
+	told := map[*Outcome]bool{}
+	add := func(o *Outcome) {
+		if o == nil || told[o] {
+			return
+		}
+		told[o] = true
+		for i := range o.Stages {
+			s, name := &o.Stages[i], ""
+			if i == 0 {
+				name = o.Case.Name + ", " + o.State.Name
+			}
+			var gives []string
+			for _, w := range s.Gives {
+				gives = append(gives, w.Part+": "+w.Text)
+			}
+			t.Rows = append(t.Rows, []string{name, s.when(), s.Text, strings.Join(gives, "; ")})
+		}
+		t.Rows = append(t.Rows, []string{"", "in the end", o.Text, o.Margin.words()})
+	}
+	for _, b := range bounds {
+		add(r.Under(b.Case, b.State))
+	}
+	for _, o := range r.worstFirst(Mistake) {
+		if o.End >= PartLost {
+			add(o)
+		}
+	}
+	return t
+}
+
+func (r *Result) rescueTable() page.Table {
+	t := page.Table{Title: "What would save it", Head: []string{"case", "now", "change", "then", "costs", "loss", "also better", "worse with it"}, Align: "llllrrll",
+		Note: "Each computed on the whole circuit, in all states; nothing stands here that was not. Loss: more heat at the rated current. A change by usual values of such a part, since the folder has none, is an estimate."}
+	for i := range r.Rescues {
+		c := &r.Rescues[i]
+		name, cost := c.Case.Name, "not priced"
+		if i > 0 && r.Rescues[i-1].Case == c.Case {
+			name = ""
+		}
+		if c.Cost != nil {
+			cost = fmt.Sprintf("%.2f %s", c.Cost.Float64(), c.Cost.Currency())
+		}
+		change := c.Change
+		if c.Typical {
+			change += " (usual values)"
+		}
+		t.Rows = append(t.Rows, []string{name, c.Worst.String(), change, c.Then.String(), cost, fmt.Sprintf("%.2f W", c.Loss), few(c.Also), few(c.Worse)})
+	}
+	return t
+}
+
+// few names at most three.
+func few(names []string) string {
+	const most = 3
+	if len(names) <= most {
+		return strings.Join(names, ", ")
+	}
+	return strings.Join(names[:most], ", ") + fmt.Sprintf(" and %d more", len(names)-most)
+}
+
+func (r *Result) orderTable() page.Table {
+	t := page.Table{Title: "Part failures, the worst and the most frequent first", Head: []string{"failure", "ends as", "in which state", "share of such a part's failures", "source"}, Align: "lllrl",
+		Note: "An order (severity first, IEC 60812), never a rate: published shares of failure modes tell nothing of how often this part fails here."}
+	for _, k := range r.Order {
+		if k.Severity == Unharmed {
+			continue
+		}
+		share := "not published"
+		if k.Share > 0 {
+			share = fmt.Sprintf("%.0f %%", 100*k.Share)
+		}
+		state := ""
+		if k.State != nil {
+			state = k.State.Name
+		}
+		t.Rows = append(t.Rows, []string{k.Case.Name, k.Severity.String(), state, share, k.Source})
+	}
+	return t
+}
+
+func (r *Result) pairTable() page.Table {
+	t := page.Table{Title: fmt.Sprintf("Two in order that end worse than either alone, of %d", r.Paired), Head: []string{"first", "then", "state", "end", "what happens"}, Align: "lllll"}
+	for _, o := range r.Pairs {
+		second := ""
+		if o.Second != nil {
+			second = o.Second.Name
+		}
+		t.Rows = append(t.Rows, []string{o.Case.Name, second, o.State.Name, o.End.String(), o.Text})
+	}
+	return t
+}
