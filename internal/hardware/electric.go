@@ -2,7 +2,6 @@ package hardware
 
 import (
 	"errors"
-	"math"
 
 	"hindwatt/internal/physics/circuit"
 	"hindwatt/internal/physics/conductor"
@@ -120,8 +119,8 @@ func (u *Unit) settle(w *wiring, charge, warm bool) error {
 	w.outside(&u.outside, u.leads[0], u.leads[1])
 	w.phase(charge, u.s)
 	for i := range u.parts {
-		if u.parts[i].kind == "regulator" && w.solution == nil {
-			w.net.SetVoltage(w.ids[i], max(0, u.outside.Battery.EMF-u.parts[i].voltage))
+		if u.parts[i].kind == "regulator" {
+			w.net.Follow(w.ids[i], w.returns[i], u.parts[i].voltage)
 		}
 	}
 	if w.solver == nil { // only now has every part values that a network accepts
@@ -130,6 +129,10 @@ func (u *Unit) settle(w *wiring, charge, warm bool) error {
 			return &Unsolved{err}
 		}
 	}
+	if w.start != nil {
+		w.solver.From(*w.start)
+		w.start, warm = nil, true
+	}
 	for range 30 {
 		w.solver.Warm = warm
 		solution, err := w.solver.Solve()
@@ -137,35 +140,12 @@ func (u *Unit) settle(w *wiring, charge, warm bool) error {
 			return &Unsolved{err}
 		}
 		w.solution = solution
-		if !u.regulate(w) && !u.gate(w) {
+		if !u.gate(w) {
 			return nil
 		}
 		warm = true
 	}
 	return &Unsolved{errUnsettled}
-}
-
-// regulated is what a regulator's output may be off, V: far less than any is trimmed to.
-const regulated = 1e-4
-
-// regulate sets each regulator's drop so that its output is what it should be; it reports whether one moved. A regulator is
-// a pass element: what it draws goes out again, and its own quiescent current beside it.
-func (u *Unit) regulate(w *wiring) (moved bool) {
-	for i := range u.parts {
-		if u.parts[i].kind != "regulator" {
-			continue
-		}
-		back := 0.0
-		if k := u.l.returns[i]; k >= 0 {
-			back = u.level(w, u.d.Components[k].other(u.d.Components[i].To))
-		}
-		want := max(0, u.level(w, u.d.Components[i].From)-back-u.parts[i].voltage)
-		if got := w.solution.Across(w.ids[i]); math.Abs(want-got) > regulated {
-			w.net.SetVoltage(w.ids[i], want)
-			moved = true
-		}
-	}
-	return moved
 }
 
 // gate turns on those mosfets whose gates the circuit itself drives past their threshold; it reports whether one changed.

@@ -43,7 +43,7 @@ func (u *Unit) Critical(o Outside, s State, most float64) (ambient float64, part
 		o.Ambient = t
 		err := u.begin(o, s)
 		if err == nil {
-			err = u.steady()
+			err = u.steady(false)
 		}
 		var runaway *Runaway
 		if errors.As(err, &runaway) {

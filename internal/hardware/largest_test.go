@@ -58,7 +58,16 @@ func just(t *testing.T, name string, u *Unit, o Outside, s State, f Find) {
 		t.Errorf("%s %+v: at its largest current of %g A: %v", name, s, r.Current, err)
 		return
 	}
-	if part, of, excess := p.broken(); math.Abs(excess) > 1e-3 || part != r.Part || of != r.Of {
+	part, of, excess := p.broken()
+	own := math.Inf(-1) // of the part that the search names: two equal tracks may lie within what both solutions leave
+	for _, x := range p.Parts {
+		for _, l := range x.Limits {
+			if x.Name == r.Part && l.Of == r.Of {
+				own = l.Excess()
+			}
+		}
+	}
+	if math.Abs(excess) > 1e-3 || excess-own > 1e-4 {
 		t.Errorf("%s %+v: %g A by %s of %s, but the full solution has %s of %s at %g", name, s, r.Current, r.Of, r.Part, of, part, excess)
 	}
 }

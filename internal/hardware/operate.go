@@ -18,7 +18,7 @@ func (u *Unit) Operate(o Outside, s State) (*Point, error) {
 	if err := u.begin(o, s); err != nil {
 		return nil, err
 	}
-	if err := u.steady(); err != nil {
+	if err := u.steady(u.from(u.start(question{o: u.outside, s: s}))); err != nil {
 		return nil, err
 	}
 	return u.point(), nil
@@ -38,6 +38,7 @@ func (u *Unit) begin(o Outside, s State) error {
 		u.temps[i] = o.Ambient + 20
 	}
 	u.charging.solution, u.stopped.solution = nil, nil
+	u.charging.start, u.stopped.start = nil, nil
 	clear(u.charging.on)
 	clear(u.stopped.on)
 	return nil
@@ -77,15 +78,15 @@ const settled = 1e-5
 const ceiling = 273.15 + 300
 
 // steady lets currents and temperatures settle on each other, upward from the ambient.
-func (u *Unit) steady() error {
+func (u *Unit) steady(begun bool) error {
 	const most = 60
 	for round := range most {
-		if err := u.solve(round > 0); err != nil {
+		if err := u.solve(begun || round > 0); err != nil {
 			return err
 		}
 		u.edgeLosses()
 		u.feed()
-		moved, err := u.warm(round > 0)
+		moved, err := u.warm(begun || round > 0)
 		if err != nil {
 			return err
 		}

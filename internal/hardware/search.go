@@ -18,6 +18,7 @@ type search struct {
 	flows [2][2][]flow // at each, in both parts of the cycle
 	cool  []float64    // K, of each component at the last current that its limits bear
 	lost  bool         // the last temperatures are those of a runaway
+	start *start       // to be filled in; nil: not wanted
 }
 
 // trial is how a current fares.
@@ -45,9 +46,18 @@ func (h *search) run() (Rating, error) {
 			h.flows[k][phase] = make([]flow, len(u.state[phase]))
 		}
 	}
-	x := min(firstTry, h.f.Most)
+	x, st := min(firstTry, h.f.Most), u.start(h.question())
+	begun := u.from(st)
+	if begun {
+		x, h.lost = st.current, false
+		copy(h.cool, st.temps)
+		u.wired(st.lower)
+	}
 	if err := h.networks(0, x/2, false); err != nil {
 		return Rating{}, err
+	}
+	if begun {
+		u.wired(st.wires)
 	}
 	const rounds = 10
 	var best trial
@@ -70,7 +80,20 @@ func (h *search) run() (Rating, error) {
 			}
 		}
 	}
+	if st := h.start; st != nil {
+		st.current, st.temps, st.rises = best.current, h.cool, u.heat.assembly.Rises()
+	}
 	return Rating{Current: best.current, Part: best.part, Of: best.of, Bound: true}, nil
+}
+
+// question is what is asked, whatever the held current was before.
+func (h *search) question() question {
+	q := question{o: h.o, s: h.s, f: Find{Most: h.f.Most, Load: h.f.Load}, largest: true}
+	q.o.Panel.Current = 0
+	if h.f.Load {
+		q.o.Load.Current = 0
+	}
+	return q
 }
 
 // networks solves the currents at a held current, at the temperatures at hand.
@@ -87,6 +110,9 @@ func (h *search) networks(k int, current float64, warm bool) error {
 	h.at[k] = current
 	for phase := range u.state {
 		copy(h.flows[k][phase], u.state[phase])
+	}
+	if st := h.start; st != nil {
+		*[]*[2]wireStart{&st.lower, &st.wires}[k] = u.wires()
 	}
 	return nil
 }

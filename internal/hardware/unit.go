@@ -64,6 +64,10 @@ type Unit struct {
 
 	outside Outside
 	s       State
+
+	plain   bool                // every value is nominal
+	nominal *Unit               // a unit of the same design that is; nil: not made yet
+	starts  map[question]*start // of a nominal unit; nil of a question that it has no answer to
 }
 
 // Unit makes one concrete controller.
@@ -109,6 +113,7 @@ func (u *Unit) Set(values []float64) error {
 	if values != nil && len(values) != len(u.slots) {
 		return &InputError{"values", fmt.Sprintf("there are %d", len(values)), fmt.Sprintf("want %d, one for each of Variables", len(u.slots))}
 	}
+	u.plain = values == nil
 	for i := range u.slots {
 		s := &u.slots[i]
 		v := s.Quantity.Value

@@ -12,12 +12,14 @@ type wiring struct {
 	d        *Design
 	net      *circuit.Network
 	solver   *circuit.Solver
-	solution *circuit.Solution
+	solution *circuit.Solution // nil: none yet of the question at hand
+	start    *circuit.Start    // where the next solution begins; nil: where the last one ended, or from nothing
 
-	ids                              []circuit.ID // of each component
-	drivers                          []circuit.ID // of each component, none where nothing drives its gate
-	quiet                            []circuit.ID // of each component, the quiescent draw of a regulator
-	on                               []bool       // of each component, whether a mosfet conducts
+	ids                              []circuit.ID   // of each component
+	drivers                          []circuit.ID   // of each component, none where nothing drives its gate
+	quiet                            []circuit.ID   // of each component, the quiescent draw of a regulator
+	returns                          []circuit.Node // of each component, against which a regulator holds its output
+	on                               []bool         // of each component, whether a mosfet conducts
 	panel, battery, current, resists circuit.ID
 }
 
@@ -25,6 +27,7 @@ type wiring struct {
 func (d *Design) wire(l *layout) *wiring {
 	n := circuit.New()
 	w := &wiring{d: d, net: n, ids: make([]circuit.ID, len(d.Components)), on: make([]bool, len(d.Components))}
+	w.returns = make([]circuit.Node, len(d.Components))
 	w.drivers, w.quiet = make([]circuit.ID, len(d.Components)), make([]circuit.ID, len(d.Components))
 	node := func(name string) circuit.Node {
 		if name == BatteryMinus {
@@ -44,11 +47,10 @@ func (d *Design) wire(l *layout) *wiring {
 			w.drivers[i] = n.Source("drive of "+c.Name, node(at.point), node(c.To), 0)
 		}
 		if c.Regulator != nil {
-			back := circuit.Ground
 			if k := l.returns[i]; k >= 0 {
-				back = node(d.Components[k].other(c.To))
+				w.returns[i] = node(d.Components[k].other(c.To))
 			}
-			w.quiet[i] = n.Load(c.Name+" itself", node(c.From), back, circuit.Load{})
+			w.quiet[i] = n.Load(c.Name+" itself", node(c.From), w.returns[i], circuit.Load{})
 		}
 	}
 	return w

@@ -39,12 +39,13 @@ func (s *Solver) largestSum() (most float64) {
 
 // rounding is what rounding can do to a voltage: the answer of the tangents to currents of ε·Σ|G·V| into every node at once.
 func (s *Solver) rounding() (most float64) {
-	s.evaluate(1, 0)
+	s.sums(1, 0)
+	s.slopes(0)
 	s.weigh(1, 0)
 	for i := range s.f {
 		s.f[i] = epsilon * s.weight[i]
 	}
-	if !eliminate(s.rows, s.f) {
+	if !eliminate(s.rows, s.f, s.swaps) {
 		return huge
 	}
 	for i := 1; i < s.net.Nodes(); i++ {
@@ -71,6 +72,9 @@ func (s *Solver) weigh(part, extra float64) (largest float64) {
 		w[r.a] += c
 		w[r.b] += c
 		w[r.place] = math.Abs(x[r.a]) + math.Abs(x[r.b]) + math.Abs(part*r.emf) + float64(r.ohms*c)
+		if r.follows {
+			w[r.place] += math.Abs(x[r.ref]) + math.Abs(x[r.a])
+		}
 		largest = max(largest, c)
 	}
 	for i := range s.pushes {

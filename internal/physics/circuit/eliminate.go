@@ -4,8 +4,10 @@ import "math"
 
 // eliminate solves rows·y = f for y, which replaces f: Gauss with pivots by the largest in the column (Golub and Van
 // Loan, Matrix Computations, 4th ed. 2013, algorithm 3.4.1). Row and column 0, those of Ground, are left out. It
-// returns false if a column has no pivot. The matrix is used up; rows end in another order.
-func eliminate(rows [][]float64, f []float64) bool {
+// returns false if a column has no pivot. The matrix is used up; rows end in another order: what is left, with the swaps, serves again.
+//
+//	swaps  len(rows) places, for again; nil if there is no again
+func eliminate(rows [][]float64, f []float64, swaps []int32) bool {
 	n := len(rows)
 	f = f[:n]
 	for k := 1; k < n; k++ {
@@ -20,6 +22,9 @@ func eliminate(rows [][]float64, f []float64) bool {
 		}
 		rows[k], rows[p] = rows[p], rows[k]
 		f[k], f[p] = f[p], f[k]
+		if swaps != nil {
+			swaps[k] = int32(p)
+		}
 		from := rows[k]
 		inverse, fk := 1/from[k], f[k]
 		from = from[k+1:]
@@ -29,10 +34,37 @@ func eliminate(rows [][]float64, f []float64) bool {
 				continue
 			}
 			m := row[k] * inverse
+			row[k] = m
 			subtract(row[k+1:], from, m)
 			f[i] -= float64(m * fk)
 		}
 	}
+	back(rows, f)
+	return true
+}
+
+// again solves for another right side with what eliminate left.
+func again(rows [][]float64, f []float64, swaps []int32) {
+	f = f[:len(rows)]
+	for k := 1; k < len(rows); k++ {
+		p := swaps[k]
+		f[k], f[p] = f[p], f[k]
+	}
+	for i := 2; i < len(rows); i++ {
+		sum := f[i]
+		for j, m := range rows[i][:i] {
+			if j > 0 {
+				sum -= float64(m * f[j])
+			}
+		}
+		f[i] = sum
+	}
+	back(rows, f)
+}
+
+// back solves the upper triangle.
+func back(rows [][]float64, f []float64) {
+	n := len(rows)
 	for i := n - 1; i > 0; i-- {
 		row := rows[i][:n]
 		sum := f[i]
@@ -41,7 +73,6 @@ func eliminate(rows [][]float64, f []float64) bool {
 		}
 		f[i] = sum / row[i]
 	}
-	return true
 }
 
 // subtract takes m times from from to, of equal length.

@@ -209,7 +209,7 @@ func freeSlope(points []Point, resistance bool) forward {
 			right[k] += terms[k] * p.Voltage
 		}
 	}
-	if !eliminate(rows, right) {
+	if !eliminate(rows, right, nil) {
 		return forward{rs: -1}
 	}
 	f := forward{a: right[2]}

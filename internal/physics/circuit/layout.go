@@ -57,7 +57,7 @@ func (s *Solver) layOut(all bool) {
 			bends++
 		case s.isArm(b):
 			place++
-			s.arms = append(s.arms, arm{from, to, int32(place), b.emf, b.ohms})
+			s.arms = append(s.arms, arm{a: from, b: to, place: int32(place), emf: b.emf, ohms: b.ohms, follows: b.follows, ref: int32(b.ref)})
 		default:
 			s.lines = append(s.lines, line{from, to, 1 / b.ohms, b.emf})
 		}
@@ -78,6 +78,7 @@ func (s *Solver) room() {
 	s.f = grown(s.f, width)
 	s.weight = grown(s.weight, width)
 	s.linear = grown(s.linear, width*width)
+	s.swaps = grown(s.swaps, width)
 	s.flow = grown(s.flow, len(s.net.branches))
 	if len(s.rows) != width {
 		s.work = grown(s.work, width*width)

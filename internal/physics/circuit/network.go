@@ -70,6 +70,9 @@ type branch struct {
 	emf   float64
 	amps  float64
 	curve int // of the network's curves
+
+	follows bool // see Network.Follow
+	ref     Node
 }
 
 // New returns a network that has only its ground.

@@ -20,9 +20,9 @@ const (
 //	part   of all sources, 0 … 1
 //	extra  conductance from each node to Ground, S
 func (s *Solver) newton(part, extra float64, most int) bool {
-	still := false
+	still, eliminated := false, false
 	for turn := range most {
-		s.evaluate(part, extra)
+		s.sums(part, extra)
 		if (still || turn > patience) && s.holds(sumPart, part, extra) {
 			if part == 1 && extra == 0 {
 				if s.far = s.outOfReach(); s.far != 0 {
@@ -32,8 +32,13 @@ func (s *Solver) newton(part, extra float64, most int) bool {
 			return true
 		}
 		s.iterations++
-		if !eliminate(s.rows, s.f) {
-			return false
+		if eliminated && s.alike() {
+			again(s.rows, s.f, s.swaps)
+		} else {
+			s.slopes(extra)
+			if eliminated = eliminate(s.rows, s.f, s.swaps); !eliminated {
+				return false
+			}
 		}
 		var ok bool
 		if still, ok = s.step(); !ok {
@@ -43,13 +48,9 @@ func (s *Solver) newton(part, extra float64, most int) bool {
 	return false
 }
 
-// evaluate computes the sums f and their derivatives, the matrix, at x.
-func (s *Solver) evaluate(part, extra float64) {
+// sums computes the sums f at x.
+func (s *Solver) sums(part, extra float64) {
 	x, f := s.x, s.f
-	width := len(s.rows)
-	for i, row := range s.rows {
-		copy(row, s.linear[i*width:(i+1)*width])
-	}
 	clear(f)
 	for i := range s.lines {
 		l := &s.lines[i]
@@ -62,7 +63,14 @@ func (s *Solver) evaluate(part, extra float64) {
 		c := x[r.place]
 		f[r.a] += c
 		f[r.b] -= c
-		f[r.place] = x[r.a] - x[r.b] - float64(r.ohms*c) - float64(part*r.emf)
+		emf := float64(part * r.emf)
+		if r.follows {
+			emf = x[r.a] - x[r.ref] - emf // [C10]
+			if r.held = emf > 0; !r.held {
+				emf = 0
+			}
+		}
+		f[r.place] = x[r.a] - x[r.b] - float64(r.ohms*c) - emf
 	}
 	for i := range s.pushes {
 		p := &s.pushes[i]
@@ -73,26 +81,77 @@ func (s *Solver) evaluate(part, extra float64) {
 	if extra > 0 {
 		for node := 1; node < s.net.Nodes(); node++ {
 			f[node] += float64(extra * x[node])
-			s.rows[node][node] += extra
 		}
 	}
 	for i := range s.bends {
 		b := &s.bends[i]
 		b.touch(part)
-		g := float64(b.g * b.w)
-		if b.at != 0 {
-			s.evaluateArm(b)
-			continue
-		}
 		c := b.current(x[b.a] - x[b.b])
+		if b.at != 0 { // the tangent gives the voltage for the current
+			c = x[b.at]
+			f[b.at] = x[b.a] - x[b.b] - b.u - float64(b.j.rs*b.i) - float64((c-b.i)*b.slope())
+		}
 		f[b.a] += c
 		f[b.b] -= c
-		ra, rb := s.rows[b.a], s.rows[b.b]
-		ra[b.a] += g
-		rb[b.b] += g
-		ra[b.b] -= g
-		rb[b.a] -= g
 	}
+}
+
+// slopes writes the derivatives of the sums, the matrix.
+func (s *Solver) slopes(extra float64) {
+	width := len(s.rows)
+	for i, row := range s.rows {
+		copy(row, s.linear[i*width:(i+1)*width])
+	}
+	if extra > 0 {
+		for node := 1; node < s.net.Nodes(); node++ {
+			s.rows[node][node] += extra
+		}
+	}
+	for i := range s.arms {
+		r := &s.arms[i]
+		if r.was = r.held; r.held {
+			s.rows[r.place][r.a]--
+			s.rows[r.place][r.ref]++
+		}
+	}
+	for i := range s.bends {
+		b := &s.bends[i]
+		b.gw = float64(b.g * b.w)
+		if p := b.at; p != 0 {
+			s.rows[b.a][p]++
+			s.rows[b.b][p]--
+			s.rows[p][b.a]++
+			s.rows[p][b.b]--
+			s.rows[p][p] -= b.slope()
+			continue
+		}
+		ra, rb := s.rows[b.a], s.rows[b.b]
+		ra[b.a] += b.gw
+		rb[b.b] += b.gw
+		ra[b.b] -= b.gw
+		rb[b.a] -= b.gw
+	}
+}
+
+// slope is that of the tangent's voltage over its current.
+func (b *bend) slope() float64 { return 1 / float64(b.g*b.w) }
+
+// alike reports whether every tangent still has the slope of the last elimination, to so little that this serves once more: the rest
+// of a step shrinks by that share instead of by its square.
+func (s *Solver) alike() bool {
+	const share = 1e-3
+	for i := range s.arms {
+		if s.arms[i].held != s.arms[i].was {
+			return false
+		}
+	}
+	for i := range s.bends {
+		b := &s.bends[i]
+		if math.Abs(float64(b.g*b.w)-b.gw) > share*b.gw {
+			return false
+		}
+	}
+	return true
 }
 
 // touch lays the tangent at u. With the series resistance eliminated it is, against the voltage v of the part,
@@ -112,21 +171,6 @@ func (b *bend) touch(part float64) {
 // current returns that of the tangent at voltage v of the part.
 func (b *bend) current(v float64) float64 {
 	return (b.i + float64(b.g*(v-b.u))) * b.w // [C6]
-}
-
-// evaluateArm is evaluate for a junction whose current is an unknown: the tangent gives the voltage.
-func (s *Solver) evaluateArm(b *bend) {
-	a, c, p := b.a, b.b, b.at
-	i := s.x[p]
-	s.f[a] += i
-	s.f[c] -= i
-	slope := 1 / float64(b.g*b.w)
-	s.f[p] = s.x[a] - s.x[c] - b.u - float64(b.j.rs*b.i) - float64((i-b.i)*slope)
-	s.rows[a][p]++
-	s.rows[c][p]--
-	s.rows[p][a]++
-	s.rows[p][c]--
-	s.rows[p][p] -= slope
 }
 
 // step goes to the zero of the tangents and moves the points of touch.

@@ -1,5 +1,7 @@
 package circuit
 
+import "fmt"
+
 // An impossible value is remembered, and Solve refuses until it is replaced.
 
 // judge keeps the fault of a part, "" if its values are possible.
@@ -49,7 +51,23 @@ func (n *Network) SetVoltage(id ID, volts float64) {
 		return
 	}
 	n.judge(e, "")
-	n.branches[e.branch].emf = volts
+	b := &n.branches[e.branch]
+	b.emf, b.follows = volts, false
+}
+
+// Follow makes a Source the pass element of a regulator, until SetVoltage: between its terminals lies what keeps the second
+// at volts above a reference, and nothing where the first does not lie as high.
+//
+//	v = max(0, v(first) − v(reference) − volts)   [C10]
+func (n *Network) Follow(id ID, reference Node, volts float64) {
+	n.SetVoltage(id, volts)
+	e := &n.elements[id]
+	if (reference < 0 || int(reference) >= len(n.names)) && n.fault == "" {
+		n.fault = fmt.Sprintf("%s: no node %d; want one that Node returned", e.name, reference)
+		return
+	}
+	b := &n.branches[e.branch]
+	b.follows, b.ref = true, reference
 }
 
 // SetCurrent changes a Current.

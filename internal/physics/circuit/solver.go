@@ -1,6 +1,10 @@
 package circuit
 
-import "math"
+import (
+	"math"
+
+	"hindwatt/internal/numeric"
+)
 
 // A Solver solves a network over and over in one workspace. It and its network belong to one goroutine.
 type Solver struct {
@@ -23,6 +27,7 @@ type Solver struct {
 	linear       []float64   // of the matrix, rows one after another
 	rows         [][]float64 // the matrix
 	work         []float64   // that rows lie in
+	swaps        []int32     // of rows, in the last elimination
 	flow         []float64   // currents by branch
 	keepX, keepU []float64   // what stepping returns to
 	parent       []int32
@@ -37,10 +42,14 @@ type line struct {
 	g, emf float64
 }
 
-// arm is a voltage behind less, whose current is the unknown of a place of its own.
+// arm is a voltage behind less, whose current is the unknown of a place of its own; one that follows holds b at emf above its
+// reference instead, as long as a lies higher.
 type arm struct {
 	a, b, place int32
 	emf, ohms   float64
+	follows     bool
+	ref         int32
+	held, was   bool // b is held so; it was in the last elimination
 }
 
 // push is a current out of a into b.
@@ -57,6 +66,7 @@ type bend struct {
 	u    float64 // across the junction, where the line below touches the curve
 	i, g float64 // of that line: i + g·(v − u) − …, see touch
 	w    float64 // 1/(1 + rs·g)
+	gw   float64 // g·w in the last elimination
 }
 
 // Compile makes a solver of a network. Later changes of the network are seen by the next Solve. The error is a
@@ -89,6 +99,7 @@ func (s *Solver) Solve() (*Solution, error) {
 // is to Ground is not lost in sums with large ones.
 func (s *Solver) search() (How, bool) {
 	if s.Warm && s.warm {
+		s.carryOver()
 		if s.newton(1, 0, newtonLimit) {
 			return Newton, true
 		}
@@ -105,6 +116,17 @@ func (s *Solver) search() (How, bool) {
 		}
 	}
 	return ConductanceStepping, false
+}
+
+// carryOver moves the points of touch of conducting junctions to where their curves, changed since, carry the same current: in a
+// circuit that is fed, a warmer junction has less voltage rather than more current.
+func (s *Solver) carryOver() {
+	for i := range s.bends {
+		b := &s.bends[i]
+		if j := b.j; j.is > 0 && j.vf == 0 && j.photo == 0 && b.u > j.va && b.i > 0 && b.i < straightFrom {
+			b.u = j.va * numeric.Log(1+b.i/j.is)
+		}
+	}
 }
 
 // fromZero is Newton's method without a start.
@@ -223,7 +245,7 @@ func (s *Solver) notSolved() error {
 		return &OutOfReachError{s.net.names[node]}
 	}
 	e := &NotSolvedError{Iterations: s.iterations}
-	s.evaluate(1, 0)
+	s.sums(1, 0)
 	for node := 1; node < s.net.Nodes(); node++ {
 		if over := math.Abs(s.f[node]); over > e.Residual && over <= math.MaxFloat64 {
 			e.Node, e.Residual = s.net.names[node], over

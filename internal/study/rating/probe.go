@@ -27,14 +27,18 @@ type probe struct {
 	in   *Input
 	unit *hardware.Unit
 
-	last   *hardware.Point // that of the place and duty below; nil: none yet
-	lastAt place
-	lastOf duty
+	points map[asked]*hardware.Point // of the values at hand
+}
+
+// asked is at which place and duty a point was looked at.
+type asked struct {
+	at place
+	of duty
 }
 
 // set gives the unit other values.
 func (p *probe) set(values []float64) error {
-	p.last = nil
+	clear(p.points)
 	return p.unit.Set(values)
 }
 
@@ -43,7 +47,7 @@ func (in *Input) probe(d *hardware.Design) (*probe, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &probe{in: in, unit: u}, nil
+	return &probe{in: in, unit: u, points: map[asked]*hardware.Point{}}, nil
 }
 
 // outside is the world at a place; while it rests, at night, the battery is at rest too.
@@ -90,12 +94,12 @@ func (p *probe) largest(at place, duties []duty) (current float64, worst duty, b
 }
 
 func (p *probe) point(at place, d duty) (*hardware.Point, error) {
-	if p.last != nil && p.lastAt == at && p.lastOf == d {
-		return p.last, nil
+	if pt := p.points[asked{at, d}]; pt != nil {
+		return pt, nil
 	}
 	pt, err := p.unit.Operate(p.in.outside(at, false), hardware.State{Duty: d, LoadOn: at.load > 0})
 	if err == nil {
-		p.last, p.lastAt, p.lastOf = pt, at, d
+		p.points[asked{at, d}] = pt
 	}
 	return pt, err
 }
