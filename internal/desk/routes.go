@@ -5,6 +5,9 @@ import "net/http"
 // routes adds what changes something, and the pages that are no question.
 func (d *Desk) routes(mux *http.ServeMux) {
 	mux.HandleFunc("POST /set", d.set)
+	mux.HandleFunc("GET /events", d.events)
+	mux.HandleFunc("POST /start", d.start)
+	mux.HandleFunc("POST /example", d.example)
 	mux.HandleFunc("POST /undo", d.undo)
 	mux.HandleFunc("POST /redo", d.redo)
 }

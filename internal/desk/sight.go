@@ -96,3 +96,10 @@ func stampOf(dir string) string {
 
 // read are the folders that the product is read from.
 var read = map[string]bool{"installations": true, "variants": true, "records": true, "bench": true, "decisions": true}
+
+// stale reports whether a look is not the latest of its variant any more, or its folder has changed.
+func (s *sight) stale(l *look) bool {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	return s.looks[l.variant] != l || stampOf(s.dir) != l.stamp
+}

@@ -1,1 +1,99 @@
+// Keeps the page what it would be if it were loaded again: after a change, when a study has
+// finished, and when a file was changed elsewhere.
 
+const status = document.getElementById('status');
+let stream, asked = 0;
+
+// swap puts a page that was fetched in the place of this one, and the cursor back where it was.
+function swap(text) {
+  const page = new DOMParser().parseFromString(text, 'text/html');
+  const at = document.activeElement?.id, select = document.activeElement?.selectionStart;
+  const open = new Set([...document.querySelectorAll('details[open]')].map(nameOf));
+  for (const part of ['header', 'nav', '#main']) {
+    const now = document.querySelector(part), next = page.querySelector(part);
+    if (now && next) now.replaceWith(next);
+  }
+  for (const d of document.querySelectorAll('details')) if (open.has(nameOf(d))) d.open = true;
+  document.title = page.title;
+  Object.assign(document.body.dataset, page.body.dataset);
+  const wrong = document.querySelector('[aria-invalid]');
+  const again = wrong ?? (at && document.getElementById(at));
+  if (again) {
+    again.focus({preventScroll: !wrong});
+    if (!wrong && select != null && again.setSelectionRange && again.type === 'text') again.setSelectionRange(select, select);
+  }
+  document.dispatchEvent(new Event('swapped'));
+}
+
+const nameOf = d => (d.closest('[id]')?.id ?? '') + '/' + (d.querySelector('summary')?.textContent ?? '');
+
+// typing is an input in which something was typed that is not written yet.
+const typing = () => [...document.querySelectorAll('main input[name=text]')].some(i => i.value !== i.defaultValue);
+
+// load fetches the page again; what is being typed is not taken away.
+async function load() {
+  if (typing()) {
+    say('There is something new; it shows when what you typed is written or taken away.');
+    return;
+  }
+  const turn = ++asked;
+  const answer = await fetch(location.href);
+  const text = await answer.text();
+  if (turn === asked && !typing()) swap(text);
+}
+
+function say(text, busy) {
+  status.textContent = text;
+  status.classList.toggle('busy', !!busy);
+}
+
+// listen follows what comes to be known; the server closes the stream of a look that is over.
+function listen() {
+  stream?.close();
+  stream = new EventSource('/events?' + new URLSearchParams({page: location.pathname, ...document.body.dataset}));
+  stream.addEventListener('promise', e => {
+    const {name, html, done, all} = JSON.parse(e.data);
+    const now = document.getElementById('promise-' + name);
+    if (now) now.outerHTML = html;
+    say(`${done} of ${all} judged`, done < all);
+  });
+  stream.addEventListener('load', () => { say(''); load().then(listen); });
+  stream.addEventListener('rest', () => say(''));
+  stream.addEventListener('busy', e => say(e.data, true));
+}
+
+// Forms that change something are sent without leaving the page.
+document.addEventListener('submit', async e => {
+  const form = e.target;
+  if (form.method !== 'post' || form.enctype === 'multipart/form-data') return;
+  e.preventDefault();
+  const body = new URLSearchParams(new FormData(form, e.submitter));
+  const turn = ++asked;
+  let answer;
+  try {
+    answer = await fetch(form.action, {method: 'POST', body});
+  } catch {
+    say('The desk does not answer. Is it still running?');
+    return;
+  }
+  const text = await answer.text();
+  if (!(answer.headers.get('Content-Type') ?? '').startsWith('text/html')) {
+    say(text);
+    return;
+  }
+  if (turn !== asked) return;
+  form.querySelectorAll('input[name=text]').forEach(i => { i.defaultValue = i.value; });
+  if (answer.redirected && new URL(answer.url).pathname !== location.pathname) history.pushState(null, '', answer.url);
+  swap(text);
+  listen();
+});
+
+// A choice shows at once what the button beside it shows.
+document.addEventListener('change', e => {
+  if (e.target.closest('form.variant')) e.target.form.requestSubmit();
+});
+
+addEventListener('popstate', () => load().then(listen));
+addEventListener('pagehide', () => stream?.close());
+addEventListener('pageshow', e => { if (e.persisted) load().then(listen); });
+listen();
