@@ -2,7 +2,6 @@ package fault
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -104,13 +103,17 @@ func (r *Result) frames(o *Outcome) (out []page.Figure) {
 		for _, way := range s.Gives {
 			c.Marks = append(c.Marks, diagram.Mark{Part: way.Part, Text: way.Text})
 		}
-		out = append(out, page.Figure{Plot: c, Caption: s.when() + ": " + s.Text + r.connected(s)})
+		caption := s.Text
+		if i == 0 {
+			caption += connected(s)
+		}
+		out = append(out, page.Figure{Plot: c, Caption: caption})
 	}
 	return out
 }
 
 // connected says how panel and battery are joined where that is not as it should be.
-func (r *Result) connected(s *Stage) string {
+func connected(s *Stage) string {
 	var said []string
 	for _, one := range []struct {
 		what   string
@@ -128,42 +131,5 @@ func (r *Result) connected(s *Stage) string {
 	if len(said) == 0 {
 		return ""
 	}
-	return " (" + strings.Join(said, "; ") + ".)"
-}
-
-// when: "from 0 to 3.2 ms".
-func (s *Stage) when() string {
-	if s.From == 0 {
-		return "until " + seconds(s.Until)
-	}
-	return "from " + seconds(s.From) + " to " + seconds(s.Until)
-}
-
-// seconds writes a time from microseconds to days.
-func seconds(t float64) string {
-	switch {
-	case t <= 0:
-		return "0 s"
-	case t < 0.9995e-3:
-		return three(t*1e6) + " µs"
-	case t < 0.9995:
-		return three(t*1e3) + " ms"
-	case t < 120:
-		return three(t) + " s"
-	case t < 2*3600:
-		return three(t/60) + " min"
-	case t < 2*86400:
-		return three(t/3600) + " h"
-	}
-	return three(t/86400) + " days"
-}
-
-// three writes a number with three digits, trailing zeros left out.
-func three(v float64) string {
-	digits := max(0, 2-int(math.Floor(math.Log10(math.Abs(v)))))
-	text := fmt.Sprintf("%.*f", digits, v)
-	if digits > 0 {
-		text = strings.TrimRight(strings.TrimRight(text, "0"), ".")
-	}
-	return text
+	return " " + capital(strings.Join(said, "; ")) + "."
 }

@@ -131,7 +131,20 @@ func (r *Result) worstSentence(family string) string {
 		return ""
 	}
 	o := all[0]
-	return fmt.Sprintf("The worst: %s, %s. %s", o.Case.Name, o.State.Name, capital(o.Text))
+	return fmt.Sprintf("The worst: %s, %s. %s", o.Case.Name, o.State.Name, o.brief())
+}
+
+// brief is the end with the two weightiest harms, and how many more there are.
+func (o *Outcome) brief() string {
+	const most = 2
+	if len(o.Harm) <= most+1 {
+		return o.Text
+	}
+	var said []string
+	for _, h := range o.Harm[:most] {
+		said = append(said, h.Text)
+	}
+	return fmt.Sprintf("%s: %s, and %d things more.", capital(o.End.String()), strings.Join(said, ", "), len(o.Harm)-most)
 }
 
 func (r *Result) boundSentence(b Bound, o *Outcome) string {
@@ -208,6 +221,8 @@ func ratio(v float64) string {
 		return fmt.Sprintf("%.0f", v)
 	case v >= 10:
 		return fmt.Sprintf("%.1f", v)
+	case v < 0.1:
+		return fmt.Sprintf("%.1g", v)
 	}
 	return fmt.Sprintf("%.2f", v)
 }

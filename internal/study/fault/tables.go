@@ -19,29 +19,37 @@ func (r *Result) tables(bounds []Bound) []page.Table {
 	return out
 }
 
-// leaflet is what may be printed: what it withstands, what must not happen, and what the calculation leaves open. What does not end well
+// leaflet is what may be printed: what must not happen, what the calculation leaves open, and what it withstands. What does not end well
 // is a warning and never left out.
 func (r *Result) leaflet() page.Table {
 	t := page.Table{Title: "For the leaflet: what it withstands and what it does not", Head: []string{"", "mistake, in whatever state", "what happens"},
-		Note: "Calculated, not tried. An unproven mistake is printed as a warning too."}
-	add := func(word string, keep func(o *Outcome) bool) {
-		for _, o := range r.worstFirst(Mistake) {
-			if keep(o) {
-				t.Rows = append(t.Rows, []string{word, o.Case.Name, o.Text})
-			}
+		Note: "Calculated, not tried. A mistake that is unproven is printed as a warning too."}
+	var recovers, withstands []string
+	for _, o := range r.worstFirst(Mistake) {
+		switch {
+		case o.End >= PartLost:
+			t.Rows = append(t.Rows, []string{"Warning", o.Case.Name, o.brief()})
+		case o.Reach >= PartLost:
+			t.Rows = append(t.Rows, []string{"Warning, unproven", o.Case.Name, o.brief()})
+		case o.Reach == Recovers:
+			recovers = append(recovers, o.Case.Name)
+		default:
+			withstands = append(withstands, o.Case.Name)
 		}
 	}
-	add("Warning", func(o *Outcome) bool { return o.End >= PartLost })
-	add("Warning, unproven", func(o *Outcome) bool { return o.End < PartLost && o.Reach >= PartLost })
-	add("Put it right", func(o *Outcome) bool { return o.End == Recovers && o.Reach == Recovers })
-	add("Withstands", func(o *Outcome) bool { return o.End == Unharmed && o.Reach <= Recovers })
+	if len(recovers) > 0 {
+		t.Rows = append(t.Rows, []string{"Works again", strings.Join(recovers, "; "), "It works again when this is put right."})
+	}
+	if len(withstands) > 0 {
+		t.Rows = append(t.Rows, []string{"Withstands", strings.Join(withstands, "; "), "Nothing gives way."})
+	}
 	return t
 }
 
 // stageTable tells what follows what, of the promised cases and of all mistakes that end badly, each in its worst state.
 func (r *Result) stageTable(bounds []Bound) page.Table {
-	t := page.Table{Title: "What follows what", Head: []string{"mistake", "when", "what happens", "gives way"}, Align: "llll",
-		Note: "Each in the state in which it ends worst. The last line of each goes on until it is put right."}
+	t := page.Table{Title: "What follows what", Head: []string{"mistake", "stage", "what happens"}, Align: "lrl",
+		Note: "Each in the state in which it ends worst. The last stage of each lasts until it is put right."}
 	told := map[*Outcome]bool{}
 	add := func(o *Outcome) {
 		if o == nil || told[o] {
@@ -49,17 +57,17 @@ func (r *Result) stageTable(bounds []Bound) page.Table {
 		}
 		told[o] = true
 		for i := range o.Stages {
-			s, name := &o.Stages[i], ""
+			name := ""
 			if i == 0 {
 				name = o.Case.Name + ", " + o.State.Name
 			}
-			var gives []string
-			for _, w := range s.Gives {
-				gives = append(gives, w.Part+": "+w.Text)
-			}
-			t.Rows = append(t.Rows, []string{name, s.when(), s.Text, strings.Join(gives, "; ")})
+			t.Rows = append(t.Rows, []string{name, fmt.Sprint(i + 1), o.Stages[i].Text})
 		}
-		t.Rows = append(t.Rows, []string{"", "in the end", o.Text, o.Margin.words()})
+		end := []string{"", "end", o.Text}
+		if m := o.Margin.words(); m != "" {
+			end[2] += " " + capital(m) + "."
+		}
+		t.Rows = append(t.Rows, end)
 	}
 	for _, b := range bounds {
 		add(r.Under(b.Case, b.State))
