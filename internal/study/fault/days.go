@@ -17,6 +17,7 @@ const (
 	slowest    = 1.0 / 100    // of the capacity in A per Ah, that recombines at most: sealed batteries are overwhelmed beyond; estimate
 	overheated = 20.0         // K of a battery above its air, from which a sealed one runs away; common practice
 	little     = 1e-3         // of the label's current, that no battery minds
+	underMost  = 0.97         // of it, below which a battery is not filled; estimate
 	overMost   = 1.005        // of the absorption voltage that is no overcharge
 )
 
@@ -75,6 +76,8 @@ func (e *engine) overcharge() (volts, amps, aDay float64, err error) {
 		return math.Inf(1), on, sunADay, nil
 	case stops && e.wants()/max(1e-6, gain) > overMost*e.w.absorb:
 		return e.wants() / max(1e-6, gain), full, sunADay, nil
+	case stops && gain > 0 && e.wants()/gain < underMost*e.w.absorb:
+		e.o.Harm = append(e.o.Harm, Harm{End: Recovers, What: e.o.Case.Name, Text: "it stops the charge too early, at " + digits(e.wants()/gain) + " V"})
 	}
 	return 0, 0, 0, nil
 }
@@ -111,7 +114,7 @@ func (e *engine) slowly(of limit, comes, may float64, end End, kind string) {
 func (e *engine) heldAt(volts float64) error {
 	e.held = volts
 	e.join()
-	return e.run(hour, week)
+	return e.run(hour, hour+60)
 }
 
 // protected is a battery whose own protection opens, and what then comes.
@@ -123,7 +126,7 @@ func (e *engine) protected(volts float64) error {
 	e.harm(Harm{End: Recovers, What: "battery"}, nil)
 	e.s.at.Battery = [2]string{}
 	e.join()
-	return e.run(hour, week)
+	return e.run(hour, 2*hour)
 }
 
 // drain7 is what flows out though the control has cut the load off. [E13]

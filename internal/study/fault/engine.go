@@ -3,6 +3,7 @@ package fault
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"hindwatt/internal/hardware"
 )
@@ -36,12 +37,15 @@ const mostStages = 40
 type engine struct {
 	d     *hardware.Design
 	w     world
+	unit  *hardware.Unit
 	r     *hardware.Rig
 	quiet bool // no words: for the units of an interval
 
 	s     setup
 	state *State
+	at    int // its place among States
 	days  bool
+	still bool // nothing has changed since the last solution
 	stops bool // the control has stopped the charge
 	cut   bool // the control has cut the load off
 
@@ -50,8 +54,11 @@ type engine struct {
 	used   [][limits]float64 // share of a limit that is used up
 	past   [][limits]bool    // limits that are passed and stay so
 	judged []bearing
-	base   []function // by state, of the circuit as it should be; nil where that is not asked
+	usual  []usual   // by state, of the circuit as it should be
+	rise   []float64 // K of each component over the air, where it settles if this stage goes on
 	sense  sense
+	power  []float64
+	watch  *usual  // where the limits of the circuit as it should be are noted
 	held   float64 // V of the battery that is charged on for days; 0: not
 
 	seen, bus float64 // V of the battery as the control sees it at most, and as it is then
@@ -61,8 +68,11 @@ type engine struct {
 	o *Outcome
 }
 
-// function is what the whole circuit does for its user.
-type function struct{ charge, load float64 }
+// usual is what the circuit does in a state when nothing is wrong.
+type usual struct {
+	ratios       [][limits]float64 // limit over what comes; 0: nothing comes
+	charge, load float64           // A into the battery, V at the load
+}
 
 func newEngine(in *Input, w *world, values []float64) (*engine, error) {
 	u, err := in.Design.Unit(values)
@@ -70,12 +80,38 @@ func newEngine(in *Input, w *world, values []float64) (*engine, error) {
 		return nil, err
 	}
 	n := len(in.Design.Components)
-	return &engine{d: &in.Design, w: *w, r: u.Rig(), flows: make([]flow, n), used: make([][limits]float64, n+outsiders),
-		past: make([][limits]bool, n+outsiders), blow: 1, sense: sensing(&in.Design)}, nil
+	e := &engine{d: &in.Design, w: *w, unit: u, r: u.Rig(), flows: make([]flow, n), used: make([][limits]float64, n+outsiders),
+		past: make([][limits]bool, n+outsiders), blow: 1, sense: sensing(&in.Design), rise: make([]float64, n), power: make([]float64, n)}
+	return e, e.usually()
+}
+
+// nothing is the case in which nothing is wrong.
+var nothing = Case{Name: "as it should be", lasts: hour, apply: func(*setup, *world) {}}
+
+// usually finds what the circuit does when nothing is wrong: a limit that a case does not come nearer to is none of its margins.
+func (e *engine) usually() error {
+	states := States()
+	e.usual = nil
+	quiet := e.quiet
+	e.quiet = true
+	defer func() { e.quiet = quiet }()
+	all := make([]usual, len(states))
+	for k := range states {
+		all[k].ratios = make([][limits]float64, len(e.used))
+		e.watch = &all[k]
+		if _, err := e.follow(&states[k], &nothing, nil); err != nil {
+			return err
+		}
+		all[k].charge, all[k].load = e.out[theBattery].current, e.out[theLoad].high
+	}
+	e.watch, e.usual = nil, all
+	return nil
 }
 
 // begin wires everything as it should be in a state.
 func (e *engine) begin(state *State) {
+	e.at = slices.IndexFunc(States(), func(s State) bool { return s.Name == state.Name })
+	e.still = false
 	e.s, e.state, e.days, e.stops, e.cut, e.held = wired(&e.w), state, false, false, false, 0
 	clear(e.used)
 	clear(e.past)
@@ -104,6 +140,7 @@ func (e *engine) follow(state *State, first, second *Case) (*Outcome, error) {
 		}
 		start += until
 	}
+	e.serves()
 	if e.days && state.lasts == 0 {
 		if err := e.later(); err != nil {
 			return e.o, fmt.Errorf("%s, %s, over days: %w", e.name(), state.Name, err)
@@ -128,8 +165,10 @@ func (e *engine) run(now, until float64) error {
 		if stage == mostStages {
 			return fmt.Errorf("it does not come to rest in %d stages; want parts whose limits are further apart", mostStages)
 		}
-		if err := e.settle(); err != nil {
-			return err
+		if !e.still {
+			if err := e.settle(); err != nil {
+				return err
+			}
 		}
 		now = e.step(now, until)
 	}
@@ -138,11 +177,12 @@ func (e *engine) run(now, until float64) error {
 
 // join connects what stands outside.
 func (e *engine) join() {
+	e.still = false
 	s, w := &e.s, &e.w
 	p := w.panel
 	p.Photocurrent *= e.state.sun
 	if e.state.sun == 0 {
-		p.Shunt = 0
+		p.Shunt = w.darkShunt
 	}
 	k := s.panels * s.cold
 	p.A, p.Series = p.A*k, p.Series*s.panels+w.lead[1]+s.terminal[1]
@@ -209,20 +249,27 @@ func (e *engine) settle() error {
 
 // warm lets each part take the temperature at which it would settle, but not beyond its limit; it reports whether one moved. [E1]
 func (e *engine) warm(round int) (moved bool) {
-	if round == 3 {
-		return false
-	}
 	for i := range e.flows {
-		if e.flows[i].power < 1e-3 {
-			continue
+		e.power[i] = e.flows[i].power
+		if e.r.Condition(i) != hardware.Whole {
+			e.power[i] = 0 // no longer what its data sheet knows
 		}
-		way, _ := e.r.Way(i)
+	}
+	temps, err := e.r.Steady(hardware.Outside{Ambient: e.w.ambient}, e.power)
+	for i := range e.flows {
+		e.rise[i] = 0
+		if err != nil { // it has no end below 3000 K: its own way alone
+			way, _ := e.r.Way(i)
+			e.rise[i] = way * e.power[i]
+		} else if e.power[i] > 0 || temps[i] > e.w.ambient {
+			e.rise[i] = temps[i] - e.w.ambient
+		}
 		top := e.r.Limits(i).Junction
 		if top == 0 {
 			top = usualTop
 		}
-		t := max(e.w.ambient, min(top, e.w.ambient+way*e.flows[i].power))
-		if math.Abs(t-e.r.Temperature(i)) > 5 {
+		t := max(e.w.ambient, min(top, e.w.ambient+e.rise[i]))
+		if math.Abs(t-e.r.Temperature(i)) > 5 && round < 3 {
 			e.r.Warm(i, t)
 			moved = true
 		}

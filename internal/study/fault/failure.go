@@ -18,6 +18,13 @@ func (m *maker) failures() {
 			if c.Role == "sensor" {
 				apply = sensed(i, how.is)
 			}
+			if j, off := m.gates(i, how.is); j >= 0 {
+				apply = func(s *setup, _ *world) {
+					if off {
+						s.stuck[j] = -1
+					}
+				}
+			}
 			m.failure(i, how.name, how.words, apply)
 		}
 		if f := drifts(c); f > 0 {
@@ -26,6 +33,26 @@ func (m *maker) failures() {
 		}
 		m.driven(i, c)
 	}
+}
+
+// gates finds the driven mosfet whose gate a component serves, −1 for none, and whether it is off for good with that component short
+// or open: a short from gate to source, or a break between driver and gate. The driver bears a short (its current is small).
+func (m *maker) gates(i int, is hardware.Condition) (mosfet int, off bool) {
+	c := &m.d.Components[i]
+	for j := range m.d.Components {
+		q := &m.d.Components[j]
+		if q.Mosfet == nil || q.Role == "" || q.Gate == "" || c.Mosfet != nil {
+			continue
+		}
+		for _, ends := range [][2]string{{c.From, c.To}, {c.To, c.From}} {
+			if ends[0] != q.Gate {
+				continue
+			}
+			across := ends[1] == q.To
+			return j, across == (is == hardware.Bridged)
+		}
+	}
+	return -1, false
 }
 
 // driven is what else can be wrong with what the control drives, and with the control.

@@ -41,6 +41,7 @@ type Panel struct {
 	ShortCircuit, OpenCircuit *Value // A, V, of one panel at 1000 W/m² and 25 °C
 	PeakCurrent, PeakVoltage  *Value // A, V
 	VoltageTempco             *Value // V/K
+	DarkShunt                 *Value // Ω, of one panel
 	Cells                     int    // of one panel; 0: by its open-circuit voltage
 	Series, Parallel          int    // panels; 0: 1
 	NoBypass                  bool   // without bypass diodes; false: one for every 18 cells, as usual panels have them

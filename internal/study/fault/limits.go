@@ -157,13 +157,14 @@ func (b *bearing) heats() float64 {
 	return numeric.Exp(high)
 }
 
-// impedance is a part's way to the air in time. Where the sheet has no stages: from junction to case within 10 ms, to the air within
-// a minute; of conductors a minute. Estimates. [E3]
+// impedance is a part's way to the air in time, with what its neighbours warm it. Where the sheet has no stages: from junction to case
+// within 10 ms. The rest goes to the board within a minute and to the enclosure within a quarter of an hour, half each. Estimates. [E3]
 func (e *engine) impedance(i int) heat.Stages {
-	air, inner := e.r.Way(i)
+	air := e.rise[i] / max(1e-6, e.flows[i].power)
 	if air <= 0 {
 		return nil
 	}
+	_, inner := e.r.Way(i)
 	var z heat.Stages
 	m := e.d.Components[i].Mosfet
 	switch {
@@ -178,10 +179,15 @@ func (e *engine) impedance(i int) heat.Stages {
 		z = append(z, heat.Stage{Resistance: inner, Time: 10e-3})
 	}
 	if rest := air - z.Steady(); rest > 0 {
-		z = append(z, heat.Stage{Resistance: rest, Time: 60})
+		z = append(z, heat.Stage{Resistance: rest / 2, Time: onBoard}, heat.Stage{Resistance: rest / 2, Time: inCase})
 	}
 	return z
 }
+
+const (
+	onBoard = 60.0  // s; estimate
+	inCase  = 900.0 // s; estimate
+)
 
 // judge lists what every part bears in this stage.
 func (e *engine) judge() []bearing {
@@ -203,12 +209,21 @@ func (e *engine) judge() []bearing {
 func (e *engine) bear(b bearing, after float64) {
 	b.after = after
 	b.when()
-	if e.past[b.who][b.of] {
+	if e.past[b.who][b.of] || b.time < forever && e.asUsual(&b, forever) {
 		b.time = forever
 	} else if b.time < forever {
 		b.time *= 1 - e.used[b.who][b.of]
 	}
 	e.judged = append(e.judged, b)
+}
+
+// asUsual reports whether a case comes no nearer to a limit within a time than the circuit does when nothing is wrong.
+func (e *engine) asUsual(b *bearing, t float64) bool {
+	if e.usual == nil {
+		return false
+	}
+	u := e.usual[e.at].ratios[b.who][b.of]
+	return u > 0 && b.ratio(t) > 0.99*u
 }
 
 // component is what one that is whole bears.
@@ -273,7 +288,11 @@ func (e *engine) junction(i int, become hardware.Condition) {
 	if top == 0 {
 		top = usualTop
 	}
-	e.bear(bearing{who: i, law: heating, of: ofJunction, value: e.flows[i].power, limit: max(0, top-e.w.ambient), z: e.impedance(i), become: become, end: PartLost}, 0)
+	end := PartLost
+	if e.d.Components[i].Regulator != nil {
+		end = Recovers // nearly all shut down when hot: common practice
+	}
+	e.bear(bearing{who: i, law: heating, of: ofJunction, value: max(1e-6, e.flows[i].power), limit: max(0, top-e.w.ambient), z: e.impedance(i), become: become, end: end}, 0)
 }
 
 // drain is the voltage of a mosfet, or the energy of its avalanche, and that of the panel's lead at turning off.
@@ -332,7 +351,7 @@ func (e *engine) copper(i int, c *hardware.Component, l hardware.Limits, amps fl
 		if len(z) == 0 {
 			return
 		}
-		e.bear(bearing{who: i, law: heating, of: ofContact, value: e.flows[i].power, limit: max(0, l.Junction-e.w.ambient), z: z, stays: true, end: Hazard, kind: "heat"}, 0)
+		e.bear(bearing{who: i, law: heating, of: ofContact, value: max(1e-6, e.flows[i].power), limit: max(0, l.Junction-e.w.ambient), z: z, stays: true, end: Hazard, kind: "heat"}, 0)
 	case c.Wire != nil && l.Area > 0:
 		in, err := conductor.InsulationNamed(c.Wire.Insulation)
 		if err != nil {

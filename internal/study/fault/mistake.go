@@ -136,14 +136,14 @@ func (m *maker) others() {
 	m.mistake("record cold, battery taken off", fmt.Sprintf("The sun comes up on a panel of %.0f °C while the battery is off.", coldRecord), slices.Concat(panelAt, batteryAt),
 		func(s *setup, w *world) { cold(s, w); s.at.Battery, s.at.Load = [2]string{}, [2]string{} })
 	m.mistake("another source on the battery", "Another charger or a second controller charges the same battery.", batteryAt,
-		func(s *setup, w *world) { s.source, s.volts, s.ohms = s.at.Battery, otherRises*w.absorb, otherOhms }).days = true
+		func(s *setup, w *world) { s.source, s.volts, s.ohms = s.at.Battery, otherRises*w.absorb, w.charger() }).days = true
 	m.mistake("another source, battery taken off", "Another charger goes on while the battery is taken off.", batteryAt,
 		func(s *setup, w *world) {
 			s.source, s.volts, s.ohms, s.at.Battery = s.at.Battery, alternator*w.nominal, otherOhms, [2]string{}
 		})
 	m.mistake("another source on the load terminals", "A charged battery or a supply is at the load's terminals.", loadAt,
 		func(s *setup, w *world) {
-			s.source, s.volts, s.ohms, s.at.Load = s.at.Load, otherRises*w.absorb, otherOhms, [2]string{}
+			s.source, s.volts, s.ohms, s.at.Load = s.at.Load, otherRises*w.absorb, w.charger(), [2]string{}
 		}).days = true
 	m.mistake("long panel leads", fmt.Sprintf("The panel's lead is %.0f m long: the energy of its magnetic field comes at every turning off.", longLead), panelAt,
 		func(s *setup, w *world) { s.surge = max(longLead, w.length) })
@@ -153,6 +153,9 @@ func (m *maker) others() {
 	m.mistake("taken for a battery of twice the voltage", "The control takes the battery for one of the next higher nominal voltage.", batteryAt,
 		func(s *setup, _ *world) { s.doubled = true }).days = true
 }
+
+// charger is the resistance of another source that gives a low battery the label's current.
+func (w *world) charger() float64 { return max(otherOhms, (otherRises*w.absorb-w.low)/w.label) }
 
 // bonded is two terminals of one polarity on one frame or earth.
 func (m *maker) bonded() {

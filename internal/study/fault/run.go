@@ -27,6 +27,9 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 	if err := r.table(ctx); err != nil {
 		return nil, err
 	}
+	if err := r.intervals(ctx, r.Outcomes); err != nil {
+		return nil, err
+	}
 	return r, nil
 }
 

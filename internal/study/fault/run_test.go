@@ -40,3 +40,14 @@ func BenchmarkTable(b *testing.B) {
 		run(b, in)
 	}
 }
+
+// BenchmarkMargins is the table with the interval of every margin: 200 units.
+func BenchmarkMargins(b *testing.B) {
+	in := osier(b)
+	in.NoRescues = true
+	for b.Loop() {
+		if _, err := Run(context.Background(), in); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -13,6 +13,9 @@ func (e *engine) step(now, until float64) float64 {
 	stop, cut := e.answers()
 	first, second, who := until-now, until-now, -1
 	for k := range judged {
+		if e.watch != nil {
+			judged[k].time = forever
+		}
 		switch t := judged[k].time; {
 		case t < first:
 			first, second, who = t, first, k
@@ -40,6 +43,7 @@ func (e *engine) step(now, until float64) float64 {
 		e.record(stage)
 		return until
 	}
+	e.still = who >= 0 && judged[who].stays
 	switch {
 	case who >= 0:
 		stage.Gives = []Way{e.gives(&judged[who], second, now+first)}
@@ -55,6 +59,15 @@ func (e *engine) step(now, until float64) float64 {
 // margin keeps the nearest limit; a fuse that melts is none.
 func (e *engine) margin(b *bearing, t float64) {
 	if b.fuse || e.past[b.who][b.of] {
+		return
+	}
+	if e.watch != nil {
+		if u := &e.watch.ratios[b.who][b.of]; *u == 0 || b.ratio(t) < *u {
+			*u = b.ratio(t)
+		}
+		return
+	}
+	if e.asUsual(b, t) {
 		return
 	}
 	if r := b.ratio(t); e.o.Margin.Ratio == 0 || r < e.o.Margin.Ratio {
@@ -134,6 +147,20 @@ func (e *engine) record(s Stage) {
 	}
 	s.Path, s.Text = e.tell(&s)
 	e.o.Stages = append(e.o.Stages, s)
+}
+
+// serves sees whether a circuit with a failed part still charges and feeds the load: if not, it works again once that part is replaced.
+func (e *engine) serves() {
+	if e.usual == nil || e.o.Case.Family != Failure || e.state.silent || len(e.o.Harm) > 0 {
+		return
+	}
+	u := e.usual[e.at]
+	switch {
+	case !e.stops && u.charge > little*e.w.label && e.out[theBattery].current < 0.9*u.charge:
+		e.o.Harm = append(e.o.Harm, Harm{End: Recovers, What: e.o.Case.Parts[0], Text: "it no longer charges as it should until " + e.o.Case.Parts[0] + " is replaced"})
+	case u.load > 1 && e.out[theLoad].high < 0.9*u.load:
+		e.o.Harm = append(e.o.Harm, Harm{End: Recovers, What: e.o.Case.Parts[0], Text: "the load gets too little until " + e.o.Case.Parts[0] + " is replaced"})
+	}
 }
 
 // conclude finds the end.

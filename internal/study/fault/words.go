@@ -96,6 +96,8 @@ func (e *engine) branches(s *Stage) (sources, others []branch) {
 func (e *engine) tell(s *Stage) (path []string, text string) {
 	when := "For " + duration(s.Until-s.From)
 	switch {
+	case e.held > 0 || s.From >= hour && s.Until > hour:
+		when = "Over seven days"
 	case s.From > 0 && s.Until >= hour && len(s.Gives) == 0:
 		when = "After " + duration(s.From)
 	case s.From > 0:
@@ -167,7 +169,8 @@ func (e *engine) reason(b *bearing) string {
 	}
 	over := ""
 	if b.limit > 0 && b.limit < forever && b.law == atOnce {
-		over = fmt.Sprintf(" (%s %s, it stands %s)", digits(b.value), b.unit(), digits(b.limit))
+		unit, by := b.unit()
+		over = fmt.Sprintf(" (%s %s, it bears %s)", digits(b.value*by), unit, digits(b.limit*by))
 	}
 	end := map[hardware.Condition]string{hardware.Bridged: " and it goes short", hardware.Interrupted: " and it goes open"}[b.become]
 	if b.stays {
@@ -187,27 +190,27 @@ func (e *engine) reason(b *bearing) string {
 	return fmt.Sprintf(say, name) + over + end
 }
 
-// unit of a limit's value.
-func (b *bearing) unit() string {
+// unit of a limit's value, and by what it is multiplied for it.
+func (b *bearing) unit() (string, float64) {
 	switch b.of {
 	case ofReverse, ofDrain, ofVoltage, ofSupply:
-		return "V"
+		return "V", 1
 	case ofSurge, ofBackward, ofBreaking, ofInsulation, ofCopper, ofBoard, ofMelting:
-		return "A"
+		return "A", 1
 	case ofPower:
-		return "W"
+		return "W", 1
 	case ofAvalanche, ofEnergy:
-		return "J"
+		return "J", 1
 	case ofCharge:
-		return "C"
+		return "Ah", 1.0 / 3600
 	case ofHeat:
-		return "K"
+		return "K", 1
 	case ofWater:
-		return "kg"
+		return "g", 1e3
 	case ofGas:
-		return "mA/Ah"
+		return "mA/Ah", 1
 	}
-	return ""
+	return "", 1
 }
 
 // loss says what has come to harm.
@@ -216,6 +219,8 @@ func (e *engine) loss(h Harm, b *bearing) string {
 	switch {
 	case b == nil:
 		return "the battery's own protection opens"
+	case h.End == Recovers && b.of == ofJunction:
+		return h.What + " gets too hot and shuts down"
 	case h.End == Recovers:
 		return h.What + " is to be replaced"
 	case h.End == Hazard && h.Kind == "gas":
@@ -224,8 +229,14 @@ func (e *engine) loss(h Harm, b *bearing) string {
 		return "the " + h.What + " gets hot enough to burn"
 	case h.End == Hazard:
 		return h.What + " gets hot enough to burn"
+	case outside && b.of == ofReverse:
+		return "the load is harmed by voltage the wrong way round"
+	case outside && b.of == ofVoltage:
+		return "the load is harmed by too much voltage"
+	case outside && b.of == ofWater:
+		return "the battery dries out"
 	case outside:
-		return "the " + h.What + " is harmed: " + e.reason(b)
+		return "the battery is drained flat"
 	case b.become == hardware.Bridged:
 		return h.What + " is lost, gone short"
 	}

@@ -39,6 +39,7 @@ const (
 type world struct {
 	nominal, label, ambient     float64
 	panel                       circuit.Panel // in full sun, as it is joined
+	darkShunt                   float64       // Ω; 0: none
 	short, open, tempco         float64       // A, V, 1/K relative
 	full, low, ohms, absorb     float64       // V, V, Ω, V
 	disconnect                  float64       // V; 0: none
@@ -204,6 +205,10 @@ func (w *world) generator(in *Input, t *takes) error {
 	if !math.IsInf(c.Shunt, 0) && c.Shunt < 1e9 {
 		w.panel.Shunt = c.Shunt
 	}
+	w.darkShunt = best(p.DarkShunt, darker*c.Shunt/series*parallel) * series / parallel // of amorphous and old panels less
+	if math.IsInf(w.darkShunt, 0) || w.darkShunt > 1e9 {
+		w.darkShunt = 0
+	}
 	w.panel.Breakdown = circuit.Breakdown{Voltage: cellBreaks * float64(cells) * series}
 	if p.NoBypass {
 		return nil
@@ -213,6 +218,8 @@ func (w *world) generator(in *Input, t *takes) error {
 	t.add("panel's bypass diodes", fmt.Sprintf("%d in series", w.panel.Bypasses), "one for every 18 cells: common practice; through them a reversed panel is a short", "")
 	return nil
 }
+
+const darker = 10.0 // shunt of a panel in the dark over that in light, as in physics/panel; estimate
 
 const cellBreaks = 15.0 // V of a silicon cell in reverse, of 8 to 25 V; estimate, as in physics/panel
 
