@@ -40,6 +40,7 @@ type Rig struct {
 	second    circuit.ID   // another source
 	reverse   []circuit.ID // of each regulator and control the junctions of its silicon, from its return to its supply
 	scale     []float64    // on the resistance of a component, or on its regulated voltage
+	limited   []bool       // of a regulator: its output is shorted, and it gives what it can
 	stuck     []int8       // of a mosfet: 1 always on, −1 never
 	charge    bool
 	load      bool
@@ -53,7 +54,7 @@ type Rig struct {
 // Rig puts the unit on the bench, with nothing connected.
 func (u *Unit) Rig() *Rig {
 	d, n := u.d, len(u.d.Components)
-	r := &Rig{u: u, w: d.wire(u.l), temps: make([]float64, n), condition: make([]Condition, n), shorts: make([]circuit.ID, n), scale: make([]float64, n), stuck: make([]int8, n)}
+	r := &Rig{u: u, w: d.wire(u.l), temps: make([]float64, n), condition: make([]Condition, n), shorts: make([]circuit.ID, n), scale: make([]float64, n), stuck: make([]int8, n), limited: make([]bool, n)}
 	for _, name := range Terminals {
 		r.node(name)
 	}
@@ -212,6 +213,7 @@ func (r *Rig) Solve() error {
 		}
 	}
 	r.powered, r.faltering = !r.silent, false
+	clear(r.limited)
 	if w.solver == nil {
 		var err error
 		if w.solver, err = circuit.Compile(w.net); err != nil {
@@ -233,6 +235,9 @@ func (r *Rig) settle() error {
 		}
 		w.solution = solution
 		moved := r.damped(round)
+		if (round > 2 || !moved) && r.limit() {
+			moved = true
+		}
 		if r.u.gate(w) {
 			moved = true
 		}
@@ -244,6 +249,22 @@ func (r *Rig) settle() error {
 		}
 	}
 	return &Unsolved{errUnsettled}
+}
+
+// regulatorMost is what a small regulator gives into a short, A: 0.1 to 1.5 A, nearly all limit it. Common practice.
+const regulatorMost = 1.0
+
+// limit lets regulators that are asked for more than they give draw what they can and hold up nothing.
+func (r *Rig) limit() (moved bool) {
+	for i := range r.limited {
+		if r.u.parts[i].kind != "regulator" || r.limited[i] || r.condition[i] != Whole || r.w.solution.Current(r.w.ids[i]) < regulatorMost {
+			continue
+		}
+		r.w.net.Open(r.w.ids[i], true)
+		r.w.net.SetLoad(r.w.quiet[i], circuit.Load{Current: regulatorMost})
+		r.limited[i], moved = true, true
+	}
+	return moved
 }
 
 // turn switches the driven mosfets.
@@ -308,7 +329,7 @@ func (r *Rig) fail(i int) {
 func (r *Rig) damped(round int) (moved bool) {
 	u, w := r.u, r.w
 	for i := range u.parts {
-		if u.parts[i].kind != "regulator" || r.condition[i] != Whole {
+		if u.parts[i].kind != "regulator" || r.condition[i] != Whole || r.limited[i] {
 			continue
 		}
 		back := 0.0
@@ -332,6 +353,9 @@ func (r *Rig) damped(round int) (moved bool) {
 // Current is that into a component's first end, A, with that of a bridge across it.
 func (r *Rig) Current(i int) float64 {
 	amps := 0.0
+	if r.limited[i] {
+		return r.w.solution.Current(r.w.quiet[i])
+	}
 	if r.condition[i] == Bridged {
 		amps = r.w.solution.Current(r.shorts[i])
 	}
