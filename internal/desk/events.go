@@ -90,6 +90,11 @@ func (s *stream) begin(whole bool) bool {
 		return s.send("busy", counting(all))
 	case short[s.view.page] != "" && !s.look.answer(s.view.page).ready():
 		return s.send("busy", "being computed")
+	case s.view.page != "" && short[s.view.page] == "": // a page that tells how far something has got
+		select {
+		case <-s.stop.Done():
+		case <-time.After(glance):
+		}
 	}
 	s.send("load", "")
 	return false

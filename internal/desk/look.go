@@ -10,6 +10,7 @@ import (
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/promise"
+	"hindwatt/internal/promise/kept"
 )
 
 // computing stands in a promise's verdict while there is none yet.
@@ -102,7 +103,9 @@ func (l *look) start() {
 	l.sight.jobs.Go(l.judge)
 }
 
-func (l *look) options() promise.Options { return promise.Options{Seed: l.sight.seed} }
+func (l *look) options() promise.Options {
+	return promise.Options{Seed: l.sight.seed, Kept: kept.Open(l.dir)}
+}
 
 // judge judges every promise, and tells of each as soon as it is.
 func (l *look) judge() {

@@ -8,16 +8,25 @@ func (d *Desk) routes(mux *http.ServeMux) {
 	mux.HandleFunc("GET /events", d.events)
 	mux.HandleFunc("POST /start", d.start)
 	mux.HandleFunc("POST /example", d.example)
+	mux.HandleFunc("POST /selftest", d.startSelftest)
 	mux.HandleFunc("POST /undo", d.undo)
 	mux.HandleFunc("POST /redo", d.redo)
 }
 
 // tools are the pages beside the questions.
-func (d *Desk) tools(page string) []link { return nil }
+func (d *Desk) tools(page string) []link {
+	return []link{{"calculators", "Calculators", page == "calculators"}, {"selftest", "Selftest", page == "selftest"}}
+}
 
 // other shows a page that is no question; false if there is no such.
 func (d *Desk) other(w http.ResponseWriter, r *http.Request, status int, f frame, l *look) bool {
 	switch f.Page {
+	case "calculators":
+		d.calculators(w, r, f)
+		return true
+	case "selftest":
+		d.selftest(w, f)
+		return true
 	case "changes":
 		f.Title = "What was changed"
 		d.show(w, status, "changes", struct {

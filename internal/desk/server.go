@@ -31,6 +31,7 @@ type Desk struct {
 	guard     *guard
 	sight     *sight
 	evening   evening
+	checks    checks
 	stop      context.Context
 	end       context.CancelFunc
 }
@@ -120,6 +121,7 @@ func (d *Desk) Serve(ctx context.Context) error {
 	}
 	running.Wait()
 	d.sight.wait()
+	d.checks.wait()
 	if errors.Is(err, http.ErrServerClosed) {
 		err = nil
 	}
