@@ -47,7 +47,7 @@ func (v view) address() string {
 // viewOf reads an address that the desk has given out; anything else is the first page.
 func viewOf(address string) view {
 	u, err := url.Parse(address)
-	if err != nil {
+	if err != nil || u.Path == "" {
 		return view{}
 	}
 	parts := strings.Split(strings.TrimPrefix(path.Clean(u.Path), "/"), "/")
