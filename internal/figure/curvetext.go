@@ -36,7 +36,7 @@ func (c Curve) Text(width int, style TextStyle) []string {
 			write(p.X, Mark{Best: p.Y, Low: t.low[k].Y, High: t.high[k].Y})
 		}
 		for _, x := range places {
-			if t.points || x < t.mid[0].X || x > t.mid[len(t.mid)-1].X {
+			if t.points || x < t.mid[0].X || x > t.mid[len(t.mid)-1].X || s.marked(x) {
 				continue
 			}
 			m := Mark{Best: t.at(x, t.mid), Low: t.at(x, t.low), High: t.at(x, t.high)}
@@ -74,6 +74,11 @@ func (s scene) finish(cells []cell, a axis, m Mark, inner []float64, style TextS
 	if i := column(s.level); s.hasLevel && (cells[i].sign == ' ' || cells[i].sign == g.band) {
 		cells[i] = cell{g.level, ""}
 	}
+}
+
+// marked reports whether a mark says at x what the only line there says: the row would stand twice.
+func (s scene) marked(x float64) bool {
+	return slices.ContainsFunc(s.marks, func(m CurveMark) bool { return m.Mark.Kind == Calculated && m.X == x }) && len(s.traces) == 1
 }
 
 // chosen returns which dots of a series are written, evenly among them; none for a line.

@@ -11,7 +11,6 @@ import (
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/quantity"
-	"hindwatt/internal/statistics"
 	"hindwatt/internal/study/rating"
 )
 
@@ -109,8 +108,11 @@ func judgeRating(ctx context.Context, s *session, asked *product.Promise, j *Jud
 	s.note(run.result.Warnings...)
 	j.Lacks = append(j.Lacks, run.result.Lacks(name)...)
 	outcome := run.result.Outcome(name)
+	var is *sampled
 	if outcome != nil {
-		calculated, err := calculatedRating(outcome, j)
+		one := run.sampled(outcome)
+		is = &one
+		calculated, err := is.evidence(j)
 		if err != nil {
 			return err
 		}
@@ -124,8 +126,11 @@ func judgeRating(ctx context.Context, s *session, asked *product.Promise, j *Jud
 	if err != nil {
 		return err
 	}
+	if len(j.Evidence) == 0 && len(j.Lacks) > 0 {
+		j.Failed = fmt.Errorf("the rating study cannot be computed: %s: %s is missing", j.Lacks[0].File, j.Lacks[0].Key)
+	}
 	j.judge()
-	return j.sayRating(outcome, settle)
+	return j.sayRating(outcome, is, settle)
 }
 
 // refuseRating says what of a promise the study cannot judge.
@@ -154,32 +159,30 @@ func refuseRating(name string, asked *product.Promise) error {
 	return nil
 }
 
-func calculatedRating(o *rating.Outcome, j *Judged) (Evidence, error) {
-	e := Evidence{Kind: Calculated, Covers: true, From: []string{"rating study"}}
+// sampled is an outcome as its simulated units give it.
+func (r *ratingRun) sampled(o *rating.Outcome) sampled {
+	one := sampled{
+		from: "rating study", never: o.Never, nominal: o.Nominal, u: o.Linear.U,
+		mean: func(confidence float64) (Interval, error) {
+			i, err := o.MeanOver(confidence)
+			return ratingInterval(i), err
+		},
+		holds: func(proportion, confidence float64) (Interval, error) {
+			i, err := o.Tolerance(proportion, confidence)
+			return ratingInterval(i), err
+		},
+		inside: func(min, max, confidence float64) (Interval, error) {
+			i, err := o.Inside(min, max, confidence)
+			return ratingInterval(i), err
+		},
+	}
 	if o.Stated {
-		e.From = []string{o.From}
-		e.Note = "as the folder states it"
+		one.from, one.note = o.From, "as the folder states it"
 	}
-	if o.Never != "" {
-		e.NoFigure, e.Interval, e.Inside, e.Note = true, Interval{OpenLow: true, OpenHigh: true}, &Interval{}, o.Never
-		return e, nil
+	if l := o.Linear.Lines; len(l) > 0 {
+		one.top, one.share = l[0].Name, l[0].Share
 	}
-	if !j.EachUnit {
-		mean, err := o.MeanOver(j.Confidence)
-		e.Interval = ratingInterval(mean)
-		return e, err
-	}
-	holds, err := o.Tolerance(j.Proportion, j.Confidence)
-	if err != nil {
-		return e, err
-	}
-	inside, err := o.Inside(j.Bound.min(), j.Bound.max(), j.Confidence)
-	if err != nil {
-		return e, err
-	}
-	share := closed(inside.Best, inside.Low, inside.High)
-	e.Interval, e.Inside = ratingInterval(holds), &share
-	return e, nil
+	return one
 }
 
 // ratingInterval keeps the side open on which some units run away.
@@ -192,30 +195,15 @@ func ratingInterval(i rating.Interval) Interval {
 }
 
 // sayRating words why the verdict is what it is.
-func (j *Judged) sayRating(o *rating.Outcome, settle *settling) error {
-	j.sayShares()
-	if settle == nil && o != nil && o.Never == "" && j.Verdict == Unproven && j.EachUnit && o.Linear.U > 0 {
-		n, _, ok, err := statistics.SettleN(o.Nominal, o.Linear.U, 2, statistics.Bound{
-			Min: j.Bound.min(), Max: j.Bound.max(), Proportion: j.Proportion, Confidence: j.Confidence,
-		}, mostUnits)
-		if err != nil {
-			return err
-		}
-		if ok {
-			settle = &settling{more: n}
-		}
+func (j *Judged) sayRating(o *rating.Outcome, is *sampled, settle *settling) error {
+	stops := ""
+	if o != nil && o.Part != "" {
+		stops = o.Stops()
 	}
-	j.saySettling(settle)
-	if o == nil {
-		return nil
+	if err := j.saySampled(is, settle, stops); err != nil {
+		return err
 	}
-	if o.Part != "" {
-		j.Says = append(j.Says, o.Stops())
-	}
-	if lines := o.Linear.Lines; len(lines) > 0 && lines[0].Share > 0 {
-		j.Says = append(j.Says, fmt.Sprintf("%s of the spread is %s", percent(lines[0].Share), lines[0].Name))
-	}
-	if o.Stated && o.Summed > 0 {
+	if o != nil && o.Stated && o.Summed > 0 {
 		s := scale{dim: j.Dim, unit: j.Unit, digits: 2}
 		j.Says = append(j.Says, fmt.Sprintf("the parts add up to %s", s.text(o.Summed)))
 	}

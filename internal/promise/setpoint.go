@@ -11,7 +11,6 @@ import (
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/quantity"
-	"hindwatt/internal/statistics"
 	"hindwatt/internal/study/setpoint"
 )
 
@@ -173,9 +172,9 @@ func judgeSetpoint(ctx context.Context, s *session, asked *product.Promise, j *J
 	if len(run.result.Outcomes) == 0 && len(j.Lacks) > 0 {
 		j.Failed = fmt.Errorf("the setpoint study cannot be computed: %s: %s is missing", j.Lacks[0].File, j.Lacks[0].Key)
 	}
-	outcome := run.result.Outcome(name)
-	if outcome != nil {
-		calculated, err := calculatedSetpoint(outcome, j)
+	is := sampledSetpoint(run.result.Outcome(name))
+	if is != nil {
+		calculated, err := is.evidence(j)
 		if err != nil {
 			return err
 		}
@@ -187,7 +186,7 @@ func judgeSetpoint(ctx context.Context, s *session, asked *product.Promise, j *J
 		return err
 	}
 	j.judge()
-	return j.saySetpoint(outcome, settle)
+	return j.saySampled(is, settle, "")
 }
 
 // refuseSetpoint says what of a promise the study cannot judge.
@@ -224,52 +223,30 @@ func setpointAxis(name string) string {
 	return "voltage at the battery"
 }
 
-func calculatedSetpoint(o *setpoint.Outcome, j *Judged) (Evidence, error) {
-	e := Evidence{Kind: Calculated, Covers: true, From: []string{"setpoint study"}}
-	if o.Never != "" {
-		e.NoFigure, e.Interval, e.Inside, e.Note = true, Interval{OpenLow: true, OpenHigh: true}, &Interval{}, o.Never
-		return e, nil
+// sampledSetpoint is an outcome as its simulated units give it.
+func sampledSetpoint(o *setpoint.Outcome) *sampled {
+	if o == nil {
+		return nil
 	}
-	if !j.EachUnit {
-		mean, err := o.MeanOver(j.Confidence)
-		e.Interval = closed(mean.Best, mean.Low, mean.High)
-		return e, err
+	one := &sampled{
+		from: "setpoint study", never: o.Never, nominal: o.Linear.Value, u: o.Linear.U,
+		mean: func(confidence float64) (Interval, error) {
+			i, err := o.MeanOver(confidence)
+			return closed(i.Best, i.Low, i.High), err
+		},
+		holds: func(proportion, confidence float64) (Interval, error) {
+			i, err := o.Tolerance(proportion, confidence)
+			return closed(i.Best, i.Low, i.High), err
+		},
+		inside: func(min, max, confidence float64) (Interval, error) {
+			i, err := o.Inside(min, max, confidence)
+			return closed(i.Best, i.Low, i.High), err
+		},
 	}
-	holds, err := o.Tolerance(j.Proportion, j.Confidence)
-	if err != nil {
-		return e, err
+	if l := o.Linear.Lines; len(l) > 0 {
+		one.top, one.share = l[0].Name, l[0].Share
 	}
-	inside, err := o.Inside(j.Bound.min(), j.Bound.max(), j.Confidence)
-	if err != nil {
-		return e, err
-	}
-	share := closed(inside.Best, inside.Low, inside.High)
-	e.Interval, e.Inside = closed(holds.Best, holds.Low, holds.High), &share
-	return e, nil
-}
-
-// saySetpoint words why the verdict is what it is.
-func (j *Judged) saySetpoint(o *setpoint.Outcome, settle *settling) error {
-	j.sayShares()
-	if settle == nil && o != nil && o.Never == "" && j.Verdict == Unproven && j.EachUnit {
-		if mean, sd := o.Linear.Value, o.Linear.U; sd > 0 {
-			n, _, ok, err := statistics.SettleN(mean, sd, 2, statistics.Bound{
-				Min: j.Bound.min(), Max: j.Bound.max(), Proportion: j.Proportion, Confidence: j.Confidence,
-			}, mostUnits)
-			if err != nil {
-				return err
-			}
-			if ok {
-				settle = &settling{more: n}
-			}
-		}
-	}
-	j.saySettling(settle)
-	if o != nil && len(o.Linear.Lines) > 0 && o.Linear.Lines[0].Share > 0 {
-		top := o.Linear.Lines[0]
-		j.Says = append(j.Says, fmt.Sprintf("%s of the spread is %s", percent(top.Share), top.Name))
-	}
-	return nil
+	return one
 }
 
 // answerSetpoint answers the study's question in full under the conditions that most promises

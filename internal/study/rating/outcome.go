@@ -79,18 +79,19 @@ func (o *Outcome) Inside(min, max, confidence float64) (Interval, error) {
 }
 
 // Tolerance returns the interval within which the proportion of units stays, with this confidence for what is merely unknown:
-// of the ends of all outer draws that quantile is taken which leaves out half of the rest of the confidence.
+// of the ends of all outer draws that quantile is taken which leaves out half of the rest of the confidence. Best is a nominal unit,
+// which the interval always holds.
 func (o *Outcome) Tolerance(proportion, confidence float64) (Interval, error) {
 	if !(proportion > 0 && proportion < 1 && confidence > 0 && confidence < 1) {
 		return Interval{}, fmt.Errorf("rating: %s: proportion %v, confidence %v; want both between 0 and 1", o.Quantity, proportion, confidence)
 	}
 	low := o.end((1-proportion)/2, (1-confidence)/2)
 	high := o.end((1+proportion)/2, (1+confidence)/2)
-	best := o.mean()
+	best := math.Min(o.Nominal, math.MaxFloat64)
 	if !finite(high) {
-		return Interval{Best: math.Min(o.Nominal, math.MaxFloat64), Low: low, OpenHigh: true}, nil
+		return Interval{Best: best, Low: low, OpenHigh: true}, nil
 	}
-	return Interval{Best: math.Min(math.Max(best, low), high), Low: low, High: high}, nil
+	return Interval{Best: best, Low: math.Min(low, best), High: math.Max(high, best)}, nil
 }
 
 // end returns the quantile p of units, at the quantile q of what is merely unknown: that of the outer draws' means, and the units'

@@ -96,7 +96,8 @@ func (r *Result) begin() error {
 		if f.Fatal {
 			return fmt.Errorf("%s: %s: %s; %s", at(f.From), f.At, f.Text, f.Want)
 		}
-		r.warn(fmt.Sprintf("%s: %s.", f.At, f.Text), f.Want, f.From)
+		n := FaultNote(f)
+		r.warn(n.Text, n.Remedy, n.From)
 	}
 	var err error
 	if r.probe, err = in.probe(&in.Design); err != nil {
@@ -120,6 +121,15 @@ func (r *Result) begin() error {
 		}
 	}
 	return r.critical()
+}
+
+// FaultNote words what is wrong in a design, or stands in doubt.
+func FaultNote(f hardware.Fault) page.Note {
+	n := page.Note{Text: fmt.Sprintf("%s: %s.", f.At, f.Text), Remedy: f.Want, From: at(f.From)}
+	if f.Fatal {
+		n.Text = "The circuit cannot work: " + n.Text
+	}
+	return n
 }
 
 func at(from string) string {
