@@ -27,9 +27,19 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 	if err := r.table(ctx); err != nil {
 		return nil, err
 	}
+	if err := r.pairs(ctx); err != nil {
+		return nil, err
+	}
 	if err := r.intervals(ctx, r.Outcomes); err != nil {
 		return nil, err
 	}
+	r.order()
+	if !in.NoRescues {
+		if err := r.rescues(ctx); err != nil {
+			return nil, err
+		}
+	}
+	r.caution()
 	return r, nil
 }
 

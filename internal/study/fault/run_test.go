@@ -7,7 +7,7 @@ import (
 
 func run(t testing.TB, in Input) *Result {
 	t.Helper()
-	in.Units, in.NoRescues = -1, true
+	in.Units, in.NoRescues = -1, in.Depth < 9
 	r, err := Run(context.Background(), in)
 	if err != nil {
 		t.Fatal(err)
@@ -49,5 +49,30 @@ func BenchmarkMargins(b *testing.B) {
 		if _, err := Run(context.Background(), in); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+func TestRescuesLook(t *testing.T) {
+	in := osier(t)
+	in.Units = -1
+	r, err := Run(context.Background(), in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range r.Rescues {
+		t.Logf("%-40s %s -> %s by %s (%.2f W, %.3f V) worse %v", f.Case.Name, f.Worst, f.Then, f.Change, f.Loss, f.Drop, f.Worse)
+	}
+	for _, k := range r.Order[:20] {
+		t.Log(k.Case.Name, k.Severity, k.Share)
+	}
+}
+
+func TestPairsLook(t *testing.T) {
+	in := osier(t)
+	in.Depth = 2
+	r := run(t, in)
+	t.Log(r.Paired, len(r.Pairs))
+	for _, o := range r.Pairs[:min(20, len(r.Pairs))] {
+		t.Log(o.name(), o.State.Name, o.End)
 	}
 }
