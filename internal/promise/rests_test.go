@@ -325,3 +325,18 @@ func (f *flips) each(v reflect.Value, where string, above []reflect.Type) {
 	}
 	f.with(v, other, where)
 }
+
+// A year of means is another input, and so another key, of the charge study alone.
+func TestMeanYearReachesTheInput(t *testing.T) {
+	p, err := example(t).Resolve("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	name := p.Installations.Names()[0]
+	for _, mean := range []bool{false, true} {
+		in, err := newSession(p, Options{Seed: 1, MeanYear: mean}).chargeInput(context.Background(), name)
+		if err != nil || in.MeanYear != mean {
+			t.Errorf("asked for %v, got %v, %v", mean, in.MeanYear, err)
+		}
+	}
+}
