@@ -32,6 +32,7 @@ const (
 	within    = 1e-6 // share to which a largest current is found
 	near      = 1e-5 // K, or percent of a limit, at which a limit counts as reached
 	firstTry  = 10.0 // A
+	runaways  = 1e-3 // share to which the end of the steady states is found: there is no measure to go by, and data tell it no closer
 	following = 1e-3 // K, below which the losses of a trial are not worked out again
 )
 
@@ -69,7 +70,11 @@ func (h *search) run() (Rating, error) {
 		if err != nil || !bound || t.current == 0 {
 			return Rating{Current: t.current, Part: t.part, Of: t.of, Bound: bound}, err
 		}
-		settled := math.Abs(t.current-x) <= within*t.current
+		close := within
+		if t.of == "runaway" {
+			close = runaways
+		}
+		settled := math.Abs(t.current-x) <= close*t.current
 		best, x = t, t.current
 		if settled {
 			break
@@ -239,7 +244,7 @@ func (h *search) between(low, high trial) (trial, bool, error) {
 	const most = 60
 	a, b, side := low.excess, high.excess, 0
 	for range most {
-		if high.current-low.current <= within/10*high.current {
+		if open := high.current - low.current; open <= within/10*high.current || math.IsInf(b, 1) && open <= runaways*high.current {
 			break
 		}
 		x := (low.current + high.current) / 2
