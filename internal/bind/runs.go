@@ -18,23 +18,34 @@ import (
 // Other is the revision of somebody else's controller.
 const Other = "other"
 
-// RunReading is a reading by a run, but for its value: so that it is told to which revision it belongs,
-// and stands beside the readings of readings.csv.
+// RunReading is a reading by a run, but for its value, so that it stands beside those of readings.csv.
 //
-//	shown  which of the run's shows it is
-//	serial of the unit; "" if the run does not tell
+//	shown   which of the run's shows it is
+//	serial  of the unit; "" if the run does not tell
 func RunReading(run *product.Run, shown int, serial string) product.Reading {
 	at := run.Shows.Items[shown].Leaf
-	as := func(text string) product.Leaf { return product.Leaf{Origin: at.Origin, Text: text} }
 	r := product.Reading{
 		Leaf: at, Date: run.Date, What: product.Text{Leaf: at}, Meter: run.Meter, Revision: run.Revision,
 		Ambient: run.Conditions.Ambient, ChargeCurrent: run.Conditions.ChargeCurrent, LoadCurrent: run.Conditions.LoadCurrent,
-		Basis: product.Word{Leaf: as("counted")},
+		Basis: product.Word{Leaf: product.Leaf{Origin: at.Origin, Text: "counted"}},
 	}
 	if serial != "" {
-		r.Serial = product.Text{Leaf: as(serial)}
+		r.Serial = product.Text{Leaf: product.Leaf{Origin: at.Origin, Text: serial}}
 	}
 	return r
+}
+
+// RunBelongs reports whether a run was made on the product as it is laid out, as for a reading.
+func RunBelongs(p *product.Product, run *product.Run) bool {
+	return Belongs(p, product.Reading{Leaf: run.Leaf, Date: run.Date, Revision: run.Revision, Serial: product.Text{Leaf: product.Leaf{Text: RunSerial(run)}}})
+}
+
+// RunSerial is the unit of a run; "" if it has none, or several.
+func RunSerial(run *product.Run) string {
+	if len(run.Serial.Items) == 1 {
+		return run.Serial.Items[0].Text
+	}
+	return ""
 }
 
 // A log is what was read of a run, and what is to be said of it.
@@ -263,8 +274,8 @@ func Sweep(p *product.Product, name string) (sweep.Input, []page.Note, error) {
 			continue
 		}
 		serial := l.run.Columns.Get(response).Serial.Text
-		if serial == "" && len(l.run.Serial.Items) == 1 {
-			serial = l.run.Serial.Items[0].Text
+		if serial == "" {
+			serial = RunSerial(l.run)
 		}
 		in.Units = append(in.Units, sweep.Unit{Serial: serial, Response: c[2+i]})
 	}

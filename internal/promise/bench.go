@@ -49,7 +49,8 @@ func answerBench(ctx context.Context, s *session, _ []Judged) (*Answer, error) {
 			out.Figures = append(out.Figures, Figure{name + " at " + g.text(), mean, quantity.Voltage, "V"})
 		}
 	}
-	if len(out.Figures) == 0 {
+	s.tellRuns(&shown, out)
+	if len(out.Figures) == 0 && len(shown.Answer) == 0 {
 		shown.Answer = []string{"Nothing was read on a unit of this revision yet."}
 		shown.Lacks = []page.Lack{{File: "records/readings.csv", Key: "what, value", Why: "hindwatt record reading what=setpoint.float value=\"27.3 V\" writes one down"}}
 	}

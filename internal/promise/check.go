@@ -41,6 +41,13 @@ func Check(ctx context.Context, p *product.Product, options Options) (*Report, e
 			s.advise(r.Leaf, "bears on nothing: no part of [circuit] is called "+part, "mend what, or name the part in product.toml")
 		}
 	}
+	for _, run := range p.Folder.Runs.All() {
+		for _, shows := range run.Shows.Items {
+			if _, err := Readable(shows.Text); err != nil {
+				s.advise(shows.Leaf, "bears on nothing: "+err.Error(), "mend shows")
+			}
+		}
+	}
 	report.Promises = make([]Judged, p.Promises.Len())
 	err := numeric.Parallel(ctx, p.Promises.Len(), func(i int) error {
 		name := p.Promises.Names()[i]

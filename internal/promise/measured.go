@@ -221,7 +221,7 @@ func (m measurement) compare(ctx context.Context, g gathering, r *bench.Result, 
 // rows returns the readings of one thing; those of another dimension, or without an ambient, are left out, and that is said.
 func (s *session) rows(what string, dim quantity.Dimension, want string) []product.Reading {
 	var rows []product.Reading
-	for _, row := range bind.Readings(s.product, what) {
+	for _, row := range append(bind.Readings(s.product, what), s.byRuns(what)...) {
 		switch {
 		case row.Value.Dim != dim:
 			s.advise(row.Leaf, "is left out: its value is a "+row.Value.Dim.Name(), want)

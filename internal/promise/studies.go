@@ -72,6 +72,8 @@ type common struct {
 	returns returnsRun
 	account accountsRun
 
+	logs runsRead
+
 	benched sync.Once
 	bench   string // hash of all that was read on the bench
 

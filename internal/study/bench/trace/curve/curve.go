@@ -65,6 +65,7 @@ type Plateau struct {
 	Rows, Left  int     // that count, and that fell out of the level
 	Temperature bench.Interval
 	HasTemp     bool
+	Current     float64 // A, mean; 0 where it was not logged
 	Ripple      Ripple
 	Drift       *Drift // nil: no temperature, or it moved too little
 	Alias       trace.Alias

@@ -57,6 +57,9 @@ func (r *Result) plateau(name string) (*Plateau, error) {
 	step := usualStep(t)
 	p.For = step * float64(len(rows))
 	p.Alias = in.Pulse.Alias(len(rows), step)
+	if in.Current != nil {
+		p.Current = mean(pick(in.Current, rows))
+	}
 	steady := y
 	if in.Temperature != nil {
 		kelvin := pick(in.Temperature, rows)
