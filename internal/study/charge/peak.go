@@ -11,9 +11,9 @@ import (
 // A peaks tabulates the panel's maximum power over sun and cell temperature, W; straight between [U10].
 type peaks [sunSteps + 1][cellSteps + 1]float64
 
-// The grid: up to 1600 W/m² by 20, and -50 °C to 100 °C by 10 K; straight between its points it errs by less than 0.2 % of the power in full sun.
+// The grid: up to 1600 W/m² by 10, and -50 °C to 100 °C by 10 K; straight between its points it errs by less than 0.2 % of the power in full sun.
 const (
-	sunSteps, sunStep   = 80, 20.0
+	sunSteps, sunStep   = 160, 10.0
 	cellSteps, cellStep = 15, 10.0
 	cellFirst           = zero - 50
 )

@@ -1,0 +1,305 @@
+package charge
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"runtime"
+	"strings"
+	"testing"
+
+	"hindwatt/internal/hardware"
+	"hindwatt/internal/page"
+)
+
+// held is the small system on a controller that is nothing but its levels: no drop and no drain.
+func held() Input {
+	in := small()
+	in.Regulation = Regulation{Method: "pwm", Absorption: of(14.4), AbsorptionTime: of(7200), Float: of(13.5), Compensation: of(-0.024)}
+	in.Loads = []Load{{Name: "lamp", Power: of(1.5), From: 18 * 3600, Until: 6 * 3600}}
+	return in
+}
+
+// model makes the input's model without the circuit that Run asks for.
+func modelOf(t *testing.T, in *Input) *model {
+	t.Helper()
+	m, err := newModel(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return m
+}
+
+// TestVary: a higher level gasses more, and a higher level for absorption does not leave the battery emptier (common practice, no source);
+// at 0.4 V more a battery gasses up to e^(11/6·0.4) = 2.08 times as much (Schiffer et al. 2007, eq. 6), and never less. Choices are paired:
+// the product's own does not differ from itself.
+func TestVary(t *testing.T) {
+	in := held()
+	m := modelOf(t, &in)
+	tr, err := m.vary(context.Background(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	gas, low := func(y *Year) float64 { return y.Gas }, func(y *Year) float64 { return y.Least }
+	for _, p := range tr.paths[:2] {
+		own := 0
+		for k := range p.choices {
+			c := &p.choices[k]
+			if d, told := tr.differs(c, gas); c.own {
+				own++
+				if d != (Interval{}) || told {
+					t.Errorf("%s: the own choice differs by %+v", p.name, d)
+				}
+			} else if !told {
+				t.Errorf("%s %s: gas is not told apart: %+v", p.name, c.text, d)
+			}
+			if k == 0 {
+				continue
+			}
+			a, b := mean(p.choices[k-1].years, gas), mean(c.years, gas)
+			if ratio := b / a; ratio <= 1 || ratio > math.Exp(11.0/6*0.2)*1.001 {
+				t.Errorf("%s %s gasses %.3f times what the level before does", p.name, c.text, ratio)
+			}
+			if p.name == "absorption" && mean(c.years, low) < mean(p.choices[k-1].years, low)-1e-3 {
+				t.Errorf("%s leaves the battery emptier than the level before", c.text)
+			}
+		}
+		if own != 1 || len(p.choices) != 5 {
+			t.Errorf("%s: %d choices, %d of them the product's", p.name, len(p.choices), own)
+		}
+	}
+}
+
+// TestPaired holds the difference to a table: 1, 2, 3 and 4 have the mean 2.5 and, at t = 3.182 for three degrees of freedom (Student's table), limits of ±2.054.
+func TestPaired(t *testing.T) {
+	tr, c := trade{}, choice{}
+	for i := range 4 {
+		var a, b Year
+		a.Gas, b.Gas = float64(10*i*i), float64(10*i*i+i+1)
+		tr.own, c.years = append(tr.own, a), append(c.years, b)
+	}
+	d, told := tr.differs(&c, func(y *Year) float64 { return y.Gas })
+	if math.Abs(d.Best-2.5) > 1e-12 || math.Abs(d.High-2.5-2.054) > 5e-4 || !told {
+		t.Errorf("%+v, %v", d, told)
+	}
+}
+
+// TestController: what a controller spares its user (common practice, no source): straight on the panel the battery passes 16 V and wants water
+// within months, on the controller it stays at its compensated level and loses less than a tenth.
+func TestController(t *testing.T) {
+	in := held()
+	m := modelOf(t, &in)
+	years, err := m.run(context.Background(), []task{{unit: in.nominal()}, {unit: in.nominal(), change: change{none: true}}, {unit: in.nominal(), change: change{stuck: true}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	own, bare, stuck := &years[0], &years[1], &years[2]
+	level := 14.4 - 0.024*(own.Coldest-298.15) // on the coldest day
+	if bare.Highest < 16 || own.Highest > level+0.01 || own.Water > 0.1*bare.Water || bare.ToppingUp > 8*aMonth {
+		t.Errorf("own %.2f V and %.3g kg, bare %.2f V and %.3g kg, topped up after %.1f months", own.Highest, own.Water, bare.Highest, bare.Water, bare.ToppingUp/aMonth)
+	}
+	if math.Abs(stuck.Gas/bare.Gas-1) > 0.02 { // a path without loss, whose switch is stuck, is no controller
+		t.Errorf("a stuck switch gasses %.0f C, none %.0f", stuck.Gas, bare.Gas)
+	}
+}
+
+// TestBudget: the shares of a budget make up the whole, the unknown gassing (half to twice) gives most of what is gassed and none of the shares is below 0.
+func TestBudget(t *testing.T) {
+	in := small()
+	in.Years = 12
+	r := run(t, in)
+	list, err := r.contributions(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"overcharge", "highest-voltage"} {
+		sum := 0.0
+		for _, l := range r.budget(r.Outcome(name), list) {
+			if sum += l.Share; l.Share < 0 {
+				t.Errorf("%s: %s has %.3f", name, l.Name, l.Share)
+			}
+		}
+		if math.Abs(sum-1) > 1e-9 {
+			t.Errorf("%s: shares make %.6f", name, sum)
+		}
+	}
+	// All current gasses at 16 V and more: V moves by ln(2)/11 a cell for twice the gas (Schiffer et al. 2007, eq. 6, solved by hand), whose logarithm spreads
+	// by ln(2)/√3: 0.218 V of six cells.
+	for _, l := range r.budget(r.Outcome("highest-voltage"), list) {
+		if want := 6.0 / 11 * math.Ln2 / math.Sqrt(3); l.Name == "battery.gassing" && math.Abs(l.Contribution/want-1) > 0.1 {
+			t.Errorf("gassing moves the highest voltage by %.3f V, want %.3f", l.Contribution, want)
+		}
+	}
+}
+
+// TestPeak: the table of maximum powers against the panel's own curve, between its points, and the year's energy at maximum power against what is possible.
+func TestPeak(t *testing.T) {
+	in := held()
+	m := modelOf(t, &in)
+	p := m.peaks()
+	_, _, full := m.panel.At(1000, 298.15).MaximumPower()
+	for _, sun := range []float64{11, 90, 333, 777, 1190} {
+		for _, cell := range []float64{255, 281.3, 318.9} {
+			if _, _, want := m.panel.At(sun, cell).MaximumPower(); math.Abs(p.at(sun, cell)-want) > 2e-3*full {
+				t.Errorf("%.0f W/m², %.1f K: %.4f W, want %.4f", sun, cell, p.at(sun, cell), want)
+			}
+		}
+	}
+	b, err := (&Result{Input: in, model: m}).beside(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	possible := mean(b.own, func(y *Year) float64 { return y.ChargedEnergy + y.PathEnergy + y.SpilledEnergy })
+	if !(possible < b.peak && possible > 0.6*b.peak) { // a battery of 12 V to 14.4 V on a panel of 17.3 V: 0.7 to 0.83
+		t.Errorf("possible %.0f kJ of %.0f", possible/1e3, b.peak/1e3)
+	}
+}
+
+// TestSameBits: years are the same on one core and on many.
+func TestSameBits(t *testing.T) {
+	told := func() string {
+		in := small()
+		in.Years = 5
+		r := run(t, in)
+		b, err := r.beside(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := fmt.Sprint(b.peak)
+		for _, years := range [][]Year{r.Years, b.own, b.stuck, b.bare} {
+			for i := range years {
+				text += fmt.Sprint(years[i].Totals, years[i].Highest, years[i].Wear)
+			}
+		}
+		return text
+	}
+	many := told()
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
+	if one := told(); one != many {
+		t.Error("one core gives other years than many")
+	}
+}
+
+// cold is the small system on lithium iron phosphate in a winter of frost.
+func cold() Input {
+	in := held()
+	in.Battery = Battery{Part: "b", Chemistry: "lithium-iron-phosphate", Capacity: of(45 * ah)}
+	in.Regulation.Compensation = nil
+	for i := range in.Air {
+		in.Air[i] = *of(in.Air[i].Quantity.Value - 10)
+	}
+	return in
+}
+
+// TestLithium: in frost the protection inside keeps charge out and is open for many hours; one that does not know the cold lets it in, which is cautioned.
+func TestLithium(t *testing.T) {
+	in := cold()
+	m := modelOf(t, &in)
+	r := &Result{Input: in, model: m}
+	b, err := r.beside(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Years = b.own
+	if y := &b.own[0]; y.FrozenIn > 0.01*b.cold[0].FrozenIn || b.cold[0].FrozenIn < 10*ah || y.Opened < 500*3600 || y.Opens < 10 || y.Gas != 0 {
+		t.Errorf("%.2f Ah below 0 °C, %.2f without protection; open for %.0f h, %d times; %g C of gas", y.FrozenIn/ah, b.cold[0].FrozenIn/ah, y.Opened/3600, y.Opens, y.Gas)
+	}
+	says(t, r.cautions(b), "does not know the cold")
+	says(t, r.cautions(b), "stays open")
+}
+
+func says(t *testing.T, notes []page.Note, want string) {
+	t.Helper()
+	for _, n := range notes {
+		if strings.Contains(n.Text, want) {
+			return
+		}
+	}
+	t.Errorf("nothing says %q: %+v", want, notes)
+}
+
+// TestDoubts: loads beyond the label and beyond a thin lead, equalising without a time.
+func TestDoubts(t *testing.T) {
+	in := held()
+	in.Label = of(3)
+	in.Loads = append(in.Loads, Load{Name: "pump", Current: of(30), Share: of(0.01)})
+	in.Regulation.Equalise = of(15)
+	in.Design.BatteryLead = &hardware.Lead{Length: of(1), Area: of(0.5e-6), From: "test.toml:9"}
+	r := &Result{Input: in, model: modelOf(t, &in)}
+	r.doubts()
+	for _, want := range []string{"more than the 3.0 A of the label", "The lead of the battery carries", "Equalising is left out"} {
+		says(t, r.Warnings, want)
+	}
+	in.Design.BatteryLead.Area = of(6e-6)
+	in.Loads = in.Loads[:1]
+	in.Regulation.Equalise = nil
+	r = &Result{Input: in, model: modelOf(t, &in)}
+	if r.doubts(); len(r.Warnings) > 0 {
+		t.Errorf("doubts where there is no reason: %+v", r.Warnings)
+	}
+}
+
+// TestSealedHeat: a sealed battery held high without compensation in the heat is cautioned; a compensated one is not.
+func TestSealedHeat(t *testing.T) {
+	in := held()
+	in.Battery.Chemistry, in.Regulation.Absorption, in.Battery.Rise = "agm", of(14.8), of(25)
+	for _, c := range []struct {
+		slope float64
+		heard bool
+	}{{0, true}, {-0.03, false}} {
+		in.Regulation.Compensation = of(c.slope)
+		r := &Result{Input: in, model: modelOf(t, &in)}
+		years, err := r.model.run(context.Background(), []task{{unit: in.nominal()}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Years = years
+		if got := len(r.heat()) > 0; got != c.heard {
+			t.Errorf("%g V/K: cautioned %v at %.0f K", c.slope, got, years[0].Hottest)
+		}
+	}
+}
+
+// TestEqualises: where a level and a time are written, the battery passes it each thirty days: it reaches more than absorption, and gasses more.
+func TestEqualises(t *testing.T) {
+	in := held()
+	plain := modelOf(t, &in)
+	other := held()
+	other.Regulation.Equalise, other.Regulation.EqualiseTime = of(15.5), of(7200)
+	more := modelOf(t, &other)
+	a, err := plain.run(context.Background(), []task{{unit: in.nominal()}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := more.run(context.Background(), []task{{unit: other.nominal()}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b[0].Highest < a[0].Highest+0.4 || b[0].Gas < 1.02*a[0].Gas {
+		t.Errorf("%.2f V and %.0f C equalised, %.2f V and %.0f C not", b[0].Highest, b[0].Gas, a[0].Highest, a[0].Gas)
+	}
+}
+
+// TestChosenDays: the day of the lowest charge is the day that the days' own lows say, and so is that of the most gas.
+func TestChosenDays(t *testing.T) {
+	in := held()
+	m := modelOf(t, &in)
+	years, err := m.run(context.Background(), []task{{unit: in.nominal(), keep: true}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	y := &years[0]
+	low, busy := y.Lowest.Day, y.Busiest.Day
+	for d := range y.Days {
+		if y.Days[d].Low < y.Days[low].Low || y.Days[d].Totals.Gas > y.Days[busy].Totals.Gas {
+			t.Errorf("day %d is lower than %d or gasses more than %d", d, low, busy)
+		}
+	}
+	gas := 0.0
+	for _, g := range y.Busiest.Gas {
+		gas += float64(g) * 60
+	}
+	if want := y.Days[busy].Totals.Gas; math.Abs(gas/want-1) > 1e-3 {
+		t.Errorf("its minutes make %.1f C of gas, its day %.1f", gas, want)
+	}
+}
