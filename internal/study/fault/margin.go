@@ -85,16 +85,16 @@ func (r *Result) intervals(ctx context.Context, outcomes []*Outcome) error {
 	return nil
 }
 
-// units is in how many an outcome is followed: those that are far from every limit in fewer.
+// units is in how many an outcome is followed: those whose margin is far from 1 in fewer, since no spread takes it there.
 func (o *Outcome) units(all int) int {
-	if o.End == Unharmed && (o.Margin.None() || o.Margin.Ratio > far) {
+	if o.Margin.None() || o.Margin.Ratio > far || o.Margin.Ratio < 1/far {
 		return max(1, all/fewer)
 	}
 	return all
 }
 
 const (
-	far   = 3.0 // a margin that no spread of a data sheet takes away
+	far   = 3.0 // a margin that no spread of a data sheet takes to 1, nor its reciprocal
 	fewer = 10
 )
 
