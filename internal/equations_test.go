@@ -23,6 +23,7 @@ func TestEquationsAreDocumented(t *testing.T) {
 	for _, c := range []struct{ section, letter, room string }{
 		{"Circuit", "C", "physics/circuit"},
 		{"Conductors", "W", "physics/conductor"},
+		{"Fault", "E", "study/fault"},
 		{"Hardware", "U", "hardware"},
 		{"Heat", "H", "physics/heat"},
 		{"Panel", "Y", "physics/panel"},
