@@ -81,14 +81,25 @@ func levinson(c []float64) Serial {
 
 // chosen keeps the orders that the criterion wants.
 func (s Serial) chosen(n int) Serial {
-	best, at := math.Inf(1), 0
+	best := math.Inf(1)
+	criterion := make([]float64, len(s.spread))
 	for k, sd := range s.spread {
-		if criterion := float64(n)*2*math.Log(sd) + 2*float64(k+1)*float64(n)/float64(n-k-2); criterion < best {
-			best, at = criterion, k
+		criterion[k] = float64(n)*2*math.Log(sd) + 2*float64(k+1)*float64(n)/float64(n-k-2)
+		best = math.Min(best, criterion[k])
+	}
+	var widest Serial
+	for k := range s.spread {
+		of := Serial{s.weights[:k+1], s.spread[:k+1]}
+		if criterion[k] <= best+asGood && (widest.spread == nil || of.inflation() > widest.inflation()) {
+			widest = of
 		}
 	}
-	return Serial{s.weights[:at+1], s.spread[:at+1]}
+	return widest
 }
+
+// asGood is the criterion's difference up to which an order is held for as good (Burnham and Anderson, Model Selection and
+// Multimodel Inference, 2nd ed. 2002, 2.6, from memory: up to 4 to 7 has some support); of these the one that tells least is taken.
+const asGood = 4.0
 
 // Order is how many residuals before tell of the next.
 func (s Serial) Order() int { return max(0, len(s.spread)-1) }

@@ -14,7 +14,7 @@ const (
 	usual  = 0.95 // level where none is given
 	fewest = 3    // readings of a span
 	often  = 6    // spans from which on their own scatter counts
-	lags   = 4    // of an autoregression
+	lags   = 8    // of an autoregression
 )
 
 // Run compares. An input that makes no sense is an error; what is merely doubtful is in Result.Warnings.
