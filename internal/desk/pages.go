@@ -12,6 +12,7 @@ import (
 	"strings"
 	"time"
 
+	"hindwatt/internal/figure"
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/promise"
@@ -260,6 +261,12 @@ func counting(all []page.Promise) string {
 }
 
 func (l *look) shown(p page.Promise) shownPromise {
+	if strip, ok := p.Strip.(figure.Strip); ok && p.Verdict != computing {
+		if was, ok := l.before[p.Name].Strip.(figure.Strip); ok && was.Unit == strip.Unit {
+			strip.Was = was.Marks
+			p.Strip = strip
+		}
+	}
 	return shownPromise{Promise: p, Linked: short[p.PageID] != "", Was: l.before[p.Name].Verdict}
 }
 

@@ -2,6 +2,7 @@ package figure
 
 import (
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -13,6 +14,7 @@ type Strip struct {
 	Min, Max         *float64 // the bound; nil is open
 	MinText, MaxText string   // the bound as written at its edge: "-0.2 V"; empty: made from Min, Max and Unit
 	Marks            []Mark   // one row each, in this order; none: the band alone
+	Was              []Mark   // where marks stood before a change: each is drawn behind the mark of its kind; may be empty
 }
 
 const (
@@ -28,7 +30,8 @@ func (s Strip) Drawing(width float64) Drawing {
 		width = stripWidth
 	}
 	marks, b := tidy(s.Marks), newBound(s.Min, s.Max)
-	a := stripAxis(marks, b, margin, width-margin)
+	was := s.before(marks)
+	a := stripAxis(slices.Concat(marks, was), b, margin, width-margin)
 	d := Drawing{Width: width, Title: s.Quantity, Description: s.describe(marks, b, a)}
 	height := max(24, pitch*float64(len(marks))+8)
 	top, base := 6.0, 6+height+4
@@ -43,7 +46,9 @@ func (s Strip) Drawing(width float64) Drawing {
 	}
 	first := top + height/2 - pitch*float64(len(marks)-1)/2
 	for i, m := range marks {
-		d.mark(m, track{axis: a, across: first + pitch*float64(i)}, b, s.Unit)
+		t := track{axis: a, across: first + pitch*float64(i)}
+		d.was(m, was, t)
+		d.mark(m, t, b, s.Unit)
 	}
 	y := d.axisLabels(a, s.edges(b, a), s.Unit, base+12)
 	d.write(width/2, y+15, 12, Soft, Middle, fit(s.Quantity, 12, width))
@@ -127,7 +132,61 @@ func (s Strip) describe(marks []Mark, b bound, a axis) string {
 	for _, m := range marks {
 		text += " " + m.describe(s.Unit, a.decimals+1)
 	}
+	for _, m := range s.before(marks) {
+		text += " Before, " + m.describe(s.Unit, a.decimals+1)
+	}
 	return text
+}
+
+// before returns the marks from before that stand elsewhere now.
+func (s Strip) before(marks []Mark) (moved []Mark) {
+	for _, w := range tidy(s.Was) {
+		if m, ok := w.among(marks); ok && (m.Best != w.Best || m.Low != w.Low || m.High != w.High) {
+			moved = append(moved, w)
+		}
+	}
+	return moved
+}
+
+// among finds the mark that stands for the same evidence as m.
+func (m Mark) among(marks []Mark) (Mark, bool) {
+	for _, o := range marks {
+		if o.Kind == m.Kind && o.Carried == m.Carried && o.Label == m.Label {
+			return o, true
+		}
+	}
+	return Mark{}, false
+}
+
+// was draws where a mark stood before: its interval and its best value as thin ticks, and the way from there.
+func (d *Drawing) was(m Mark, before []Mark, t track) {
+	w, ok := m.among(before)
+	if !ok {
+		return
+	}
+	place := func(v float64) float64 { return t.at(max(t.low, min(t.high, v))) }
+	const aside = 4.5 // px below the mark's own line
+	soft := Stroke{Role: Soft, Width: 1}
+	tick := func(v, long float64) {
+		if t.holds(v) {
+			d.Ops = append(d.Ops, Line{[]Point{t.point(t.at(v), aside-long), t.point(t.at(v), aside+long)}, soft})
+		}
+	}
+	low, high := place(w.Low), place(w.High)
+	if w.OpenLow {
+		low = t.from
+	}
+	if w.OpenHigh {
+		high = t.to
+	}
+	d.Ops = append(d.Ops, Line{[]Point{t.point(low, aside), t.point(high, aside)}, Stroke{Role: Soft, Width: 1, Dash: 2}})
+	tick(w.Best, 3.5)
+	if !w.OpenLow {
+		tick(w.Low, 1.5)
+	}
+	if !w.OpenHigh {
+		tick(w.High, 1.5)
+	}
 }
 
 // allowed tells the bound in words.
