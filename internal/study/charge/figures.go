@@ -64,5 +64,23 @@ func (r *Result) totalsFigure(b *beside) page.Figure {
 		}
 		t.X = append(t.X, float64(d+1))
 	}
-	return page.Figure{Plot: t, Caption: "One year of a nominal unit; what is spilled counts at the battery's voltage."}
+	if b.own[0].Unmet > 0 {
+		r.unmet(&t, b.own[0].Days, delivered)
+	}
+	return page.Figure{Plot: t, Caption: "One year of a nominal unit; what is spilled, and what is not met, counts at the battery's voltage."}
+}
+
+// unmet adds what the loads asked for, and the gap to what they got.
+func (r *Result) unmet(t *figure.Totals, list []Day, delivered int) {
+	rest := float64(r.model.count) * r.model.cell.Full
+	if len(r.model.cell.Curve) > 0 {
+		rest = float64(r.model.count) * lithiumRest
+	}
+	asked, sum := figure.Total{Name: "asked for"}, 0.0
+	for i := range list {
+		sum += (list[i].Totals.LoadEnergy + rest*list[i].Totals.Unmet) / (1000 * wh)
+		asked.Sum = append(asked.Sum, sum)
+	}
+	t.Curves = append(t.Curves, asked)
+	t.Gaps = append(t.Gaps, figure.Gap{Upper: len(t.Curves) - 1, Lower: delivered, Name: "unmet", Harm: true})
 }

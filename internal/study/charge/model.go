@@ -222,11 +222,14 @@ func (m *model) battery(u unit) (*battery.Battery, error) {
 	return b.Aged(value(m.in.Battery.Age, 0)), nil
 }
 
+// lithiumRest is the voltage of a lithium iron phosphate cell at rest, V: the flat middle of its curve.
+const lithiumRest = 3.3
+
 // loads lays the loads over the minutes of a day.
 func (m *model) loads() error {
 	rest := float64(m.count) * m.cell.Full
 	if len(m.cell.Curve) > 0 {
-		rest = float64(m.count) * 3.3
+		rest = float64(m.count) * lithiumRest
 	}
 	var peak [minutes]float64 // of all that may be on together
 	for _, l := range m.in.Loads {

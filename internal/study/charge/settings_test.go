@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"hindwatt/internal/figure"
 	"hindwatt/internal/hardware"
 	"hindwatt/internal/page"
 )
@@ -152,6 +153,34 @@ func TestPeak(t *testing.T) {
 	possible := mean(b.own, func(y *Year) float64 { return y.ChargedEnergy + y.PathEnergy + y.SpilledEnergy })
 	if !(possible < b.peak && possible > 0.6*b.peak) { // a battery of 12 V to 14.4 V on a panel of 17.3 V: 0.7 to 0.83
 		t.Errorf("possible %.0f kJ of %.0f", possible/1e3, b.peak/1e3)
+	}
+}
+
+// TestUnmetIsDrawn: what the loads asked for and did not get is a gap of the running totals, as large as the sums say; without it there is none.
+func TestUnmetIsDrawn(t *testing.T) {
+	for _, c := range []struct {
+		watts float64
+		gaps  int
+	}{{1.5, 3}, {12, 4}} {
+		in := held()
+		in.Loads[0].Power, in.Regulation.LoadDisconnect, in.Regulation.LoadReconnect = of(c.watts), of(11.6), of(12.6)
+		r := &Result{Input: in, model: modelOf(t, &in)}
+		years, err := r.model.run(context.Background(), []task{{unit: in.nominal(), keep: true}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		drawn := r.totalsFigure(&beside{own: years}).Plot.(figure.Totals)
+		if len(drawn.Gaps) != c.gaps {
+			t.Fatalf("%g W: %d gaps, want %d", c.watts, len(drawn.Gaps), c.gaps)
+		}
+		if c.gaps < 4 {
+			continue
+		}
+		last := len(drawn.X) - 1
+		gap := drawn.Curves[4].Sum[last] - drawn.Curves[3].Sum[last]
+		if asked := c.watts * 0.5 * 8760 / 1000; math.Abs(drawn.Curves[4].Sum[last]/asked-1) > 0.03 || gap < 0.1*asked { // W times half of the hours of a year
+			t.Errorf("%g W: asked for %.2f kWh, want %.2f; unmet %.2f", c.watts, drawn.Curves[4].Sum[last], asked, gap)
+		}
 	}
 }
 
