@@ -47,7 +47,7 @@ var truths = []truth{
 
 // TestCoverage: over 300 logs of each kind, the limits at 95 % hold the steady rise that is known.
 func TestCoverage(t *testing.T) {
-	const runs = 300
+	const runs = 100
 	for _, q := range truths {
 		held, open, two := make([]bool, runs), make([]bool, runs), make([]bool, runs)
 		width := make([]float64, runs)

@@ -105,16 +105,16 @@ func (r *Result) figure() page.Figure {
 
 func (r *Result) how() []page.Method {
 	steps := []page.Method{
-		{Text: "The rise above the ambient of the moment is fitted by exponentials of time, each block of readings by their mean [E1].",
+		{Text: "The rise above the ambient of the moment is fitted by exponentials of time, each block of readings by their mean [T1].",
 			Equation: "ΔT(t) = ΔT∞ - Σ a·e^(-t/τ)", Source: "Levenberg and Marquardt's method; Moré 1978"},
-		{Text: "A second exponential is taken if it lowers the sum of squares by more than chance would [E2]; if it is not, its possible part still widens the limits.",
+		{Text: "A second exponential is taken if it lowers the sum of squares by more than chance would [T2]; if it is not, its possible part still widens the limits.",
 			Source: "F test, Bates and Watts 1988, 3.10"},
 		{Text: "Limits are where the best fit with the steady rise held has become worse by as much as the level allows; residuals that follow each other are whitened first.",
 			Source: "profile likelihood, Bates and Watts 1988, 6.1; Brockwell and Davis 1991, 5.2"},
-		{Text: "The error of one thermometer cancels in the difference but for its part of the reading [E3].", Source: "JCGM 100:2008, 4.3.7 and 5.2"},
+		{Text: "The error of one thermometer cancels in the difference but for its part of the reading [T3].", Source: "JCGM 100:2008, 4.3.7 and 5.2"},
 	}
 	if r.Resistance != nil {
-		steps = append(steps, page.Method{Text: "The thermal resistance is the steady rise over the power [E4].", Equation: "R = ΔT∞/P"})
+		steps = append(steps, page.Method{Text: "The thermal resistance is the steady rise over the power [T4].", Equation: "R = ΔT∞/P"})
 	}
 	return steps
 }

@@ -96,7 +96,7 @@ func (r *Result) times(w *warmUp) {
 	}
 }
 
-// meter adds the meters' errors [E3]: that of one meter for both temperatures is the same, and only its part of the
+// meter adds the meters' errors [T3]: that of one meter for both temperatures is the same, and only its part of the
 // reading does not cancel in the difference; the last digit of each is its own.
 func (r *Result) meter() {
 	in := &r.Input
@@ -128,7 +128,7 @@ func known(m *bench.Meter) bool {
 	return m != nil && (m.Accuracy.Digits == 0 || m.Digit > 0)
 }
 
-// resistance is [E4].
+// resistance is [T4].
 func (r *Result) resistance() {
 	p := r.Input.Power
 	if p == nil {

@@ -10,7 +10,7 @@ import (
 	"hindwatt/internal/statistics/fit"
 )
 
-// Parameters of the warm-up [E1]: the steady rise, and for each exponential what is lacking of it at first, and the
+// Parameters of the warm-up [T1]: the steady rise, and for each exponential what is lacking of it at first, and the
 // logarithm of its time constant, the longest first; of the second, of how much shorter it is.
 const (
 	steady = iota
@@ -36,7 +36,7 @@ type warmUp struct {
 	terms int
 }
 
-// rise is [E1] at a block.
+// rise is [T1] at a block.
 func (r *record) riseOf(p []float64, i int) float64 {
 	tau := math.Exp(p[slow])
 	v := p[steady] - p[lacking]*r.decay(i, tau)
@@ -112,7 +112,7 @@ func (r *record) follow() (fit.Serial, error) {
 	return serial, nil
 }
 
-// apart reports whether two exponentials are told from one [E2].
+// apart reports whether two exponentials are told from one [T2].
 func apart(one, two *warmUp) bool {
 	if two.AtBound[slow] || two.AtBound[shorter] || !two.Determined {
 		return false
