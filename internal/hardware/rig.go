@@ -39,6 +39,7 @@ type Rig struct {
 	wires     [bridges]circuit.ID
 	second    circuit.ID   // another source
 	reverse   []circuit.ID // of each regulator and control the junctions of its silicon, from its return to its supply
+	forward   []circuit.ID // of each clamp what it is the wrong way round: a diode
 	scale     []float64    // on the resistance of a component, or on its regulated voltage
 	limited   []bool       // of a regulator: its output is shorted, and it gives what it can
 	stuck     []int8       // of a mosfet: 1 always on, −1 never
@@ -63,6 +64,7 @@ func (u *Unit) Rig() *Rig {
 		r.shorts[i] = r.w.net.Resistor("across "+c.Name, r.node(c.From), r.node(c.To), bridgeOhms)
 	}
 	r.silicon()
+	r.forwards()
 	for k := range r.wires {
 		r.wires[k] = r.w.net.Resistor(fmt.Sprintf("wire %d laid", k), r.node(PanelPlus), r.node(PanelMinus), 1)
 	}
@@ -88,6 +90,21 @@ func (r *Rig) silicon() {
 		}
 		if c.Regulator != nil && back != c.To || c.Control != nil {
 			r.reverse[i] = r.w.net.Diode("silicon of "+c.Name, r.node(back), r.node(c.From), circuit.Diode{Saturation: 1e-12, Emission: 0.03, Series: 0.1})
+		}
+	}
+}
+
+// forwardOhms is the resistance of a clamp's junction the wrong way round: 3.5 V at 100 A, as sheets of 1.5 kW give it. Common practice.
+const forwardOhms = 25e-3
+
+// forwards lays beside each clamp the diode that it is from its second end to its first. The clamp's own resistance is that of its
+// breakdown, ten times as much.
+func (r *Rig) forwards() {
+	r.forward = make([]circuit.ID, len(r.u.d.Components))
+	for i := range r.u.d.Components {
+		r.forward[i] = none
+		if c := &r.u.d.Components[i]; c.Clamp != nil {
+			r.forward[i] = r.w.net.Diode("forward of "+c.Name, r.node(c.To), r.node(c.From), circuit.Diode{Saturation: 1e-9, Emission: 0.03, Series: forwardOhms})
 		}
 	}
 }
@@ -311,6 +328,9 @@ func (r *Rig) fail(i int) {
 	if w.quiet[i] != none {
 		w.net.Open(w.quiet[i], r.condition[i] != Whole)
 	}
+	if r.forward[i] != none {
+		w.net.Open(r.forward[i], r.condition[i] != Whole)
+	}
 	if r.reverse[i] != none {
 		w.net.Open(r.reverse[i], r.condition[i] == Interrupted)
 	}
@@ -361,6 +381,9 @@ func (r *Rig) Current(i int) float64 {
 	}
 	if id := r.w.ids[i]; id != none && r.condition[i] != Interrupted && !(r.condition[i] == Bridged && r.u.parts[i].kind == "regulator") {
 		amps += r.w.solution.Current(id)
+	}
+	if r.forward[i] != none && r.condition[i] == Whole {
+		amps -= r.w.solution.Current(r.forward[i])
 	}
 	return amps
 }

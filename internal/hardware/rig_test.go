@@ -93,3 +93,51 @@ func TestRigFails(t *testing.T) {
 		t.Errorf("after Reset: %v, %g A", err, r.WireCurrent(0))
 	}
 }
+
+// TestRigSource: another source at the terminals charges the battery by the difference over both resistances and the leads.
+func TestRigSource(t *testing.T) {
+	d := withFuse(t)
+	u, err := d.Unit(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := u.Rig()
+	r.Battery(BatteryPlus, BatteryMinus, 12, 0.05)
+	r.Source(BatteryPlus, BatteryMinus, 14, 0.15)
+	if err := r.Solve(); err != nil {
+		t.Fatal(err)
+	}
+	// 2 V over 0.2 Ω, less what the controller draws: by hand
+	if i := r.BatteryCurrent(); math.Abs(i-10) > 0.05 || math.Abs(r.SourceCurrent()+i) > 0.05 {
+		t.Errorf("%g A into the battery, %g A out of the source; want 10 A", i, -r.SourceCurrent())
+	}
+	r.Source("", "", 0, 0)
+	if err := r.Solve(); err != nil || math.Abs(r.BatteryCurrent()) > 0.05 {
+		t.Errorf("without it %g A, %v", r.BatteryCurrent(), err)
+	}
+}
+
+// TestRigClampForward: the wrong way round a clamp is a diode of some 25 mΩ.
+func TestRigClampForward(t *testing.T) {
+	d := withFuse(t)
+	d.Components = append(d.Components, Component{Name: "z1", Part: "clamp", Kind: "clamp", From: BatteryPlus, To: BatteryMinus, In: "case",
+		Clamp: &Clamp{Breakdown: value(t, "20 V"), Clamping: value(t, "30 V"), ClampingCurrent: value(t, "50 A")}})
+	u, err := d.Unit(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := u.Rig()
+	r.Battery(BatteryMinus, BatteryPlus, 4.5, 0.01) // reversed
+	if err := r.Solve(); err != nil {
+		t.Fatal(err)
+	}
+	// a sheet's 3.5 V at 100 A: 4.5 V less 1 V in the source drive about that
+	i := len(d.Components) - 1
+	if amps := -r.Current(i); math.Abs(amps-100) > 10 {
+		t.Errorf("%g A backward through the clamp; want about 100 A", amps)
+	}
+	r.Set(i, Interrupted)
+	if err := r.Solve(); err != nil || math.Abs(r.Current(i)) > 1e-9 {
+		t.Errorf("interrupted it carries %g A, %v", r.Current(i), err)
+	}
+}
