@@ -45,9 +45,10 @@ type engine struct {
 	state *State
 	at    int // its place among States
 	days  bool
-	still bool // nothing has changed since the last solution
-	stops bool // the control has stopped the charge
-	cut   bool // the control has cut the load off
+	still bool   // nothing has changed since the last solution
+	stops bool   // the control has stopped the charge
+	event string // what the control does at the end of this stage
+	cut   bool   // the control has cut the load off
 
 	flows  []flow
 	out    [outsiders]flow

@@ -40,17 +40,19 @@ func (e *engine) step(now, until float64) float64 {
 	}
 	stage := e.stage(now, now+first)
 	if first == until-now {
+		e.event = ""
 		e.record(stage)
 		return until
 	}
 	e.still = who >= 0 && judged[who].stays
+	e.event = ""
 	switch {
 	case who >= 0:
 		stage.Gives = []Way{e.gives(&judged[who], second, now+first)}
 	case stop <= cut:
-		e.stops = true
+		e.stops, e.event = true, "the control stops the charge"
 	default:
-		e.cut = true
+		e.cut, e.event = true, "the control cuts the load off"
 	}
 	e.record(stage)
 	return now + first
@@ -156,7 +158,7 @@ func (e *engine) serves() {
 	}
 	u := e.usual[e.at]
 	switch {
-	case !e.stops && u.charge > little*e.w.label && e.out[theBattery].current < 0.9*u.charge:
+	case !e.stops && !e.state.holding && u.charge > little*e.w.label && e.out[theBattery].current < 0.9*u.charge:
 		e.o.Harm = append(e.o.Harm, Harm{End: Recovers, What: e.o.Case.Parts[0], Text: "it no longer charges as it should until " + e.o.Case.Parts[0] + " is replaced"})
 	case u.load > 1 && e.out[theLoad].high < 0.9*u.load:
 		e.o.Harm = append(e.o.Harm, Harm{End: Recovers, What: e.o.Case.Parts[0], Text: "the load gets too little until " + e.o.Case.Parts[0] + " is replaced"})

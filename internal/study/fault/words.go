@@ -124,8 +124,8 @@ func (e *engine) tell(s *Stage) (path []string, text string) {
 	for _, g := range s.Gives {
 		text += "; then " + g.Text
 	}
-	if len(s.Gives) == 0 && e.stops && s.Until < hour {
-		text += "; then the control stops the charge"
+	if e.event != "" {
+		text += "; then " + e.event
 	}
 	return path, text + "."
 }
