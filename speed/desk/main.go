@@ -1,0 +1,219 @@
+// Command desk measures how long a maker waits: from a changed value to the first strip that moves. It drives the real
+// server on a copy of the example, over HTTP and its stream of events, and prints the median and the 95th percentile
+// of each study.
+//
+//	go run ./speed/desk [-n 200] [study…]
+package main
+
+import (
+	"bufio"
+	"context"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"net/http"
+	"net/http/cookiejar"
+	"net/url"
+	"os"
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+
+	"hindwatt/demo"
+	"hindwatt/internal/desk"
+	"hindwatt/internal/product"
+)
+
+// trials change one value of each study, a step further each time, so that nothing is known from before.
+var trials = []struct {
+	study, file, key, format string
+	from, step               float64
+}{
+	{"setpoint", "product.toml", "regulation.float", "%.2f V", 26.4, 0.01},
+	{"rating", "parts.toml", "part.fuse15.resistance", "%.2f mΩ ±15 %%", 5.2, 0.1},
+	{"production", "production.toml", "work.hour", "%.2f EUR/h", 24, 0.5},
+	{"charge", "installations/cold-post.toml", "panel.soiling", "%.2f %%", 3, 0.2},
+}
+
+func main() {
+	n := flag.Int("n", 200, "changes of each value")
+	flag.Parse()
+	if err := run(*n, flag.Args()); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+}
+
+func run(n int, only []string) error {
+	dir, err := os.MkdirTemp("", "hindwatt-speed-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(dir)
+	if err := demo.Write(dir); err != nil {
+		return err
+	}
+	d, err := desk.Listen(desk.Options{Dir: dir, Seed: 1})
+	if err != nil {
+		return err
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	ended := make(chan error, 1)
+	go func() { ended <- d.Serve(ctx) }()
+	err = measure(d, dir, n, only)
+	stop()
+	return errors.Join(err, <-ended)
+}
+
+func measure(d *desk.Desk, dir string, n int, only []string) error {
+	way := d.Address()
+	base, _, _ := strings.Cut(way, "/enter")
+	jar, _ := cookiejar.New(nil)
+	c := client{base: base, http: &http.Client{Jar: jar}, strips: map[string]string{}}
+	if _, err := c.get(way); err != nil {
+		return err
+	}
+	if _, err := c.until(func(string, string) bool { return false }); err != nil { // the first time, everything is computed
+		return err
+	}
+	begin := time.Now()
+	if _, err := c.get(base + "/"); err != nil {
+		return err
+	}
+	fmt.Printf("first page, once computed: %v\n", time.Since(begin).Round(time.Millisecond))
+	for _, t := range trials {
+		if len(only) > 0 && !slices.Contains(only, t.study) {
+			continue
+		}
+		var took []time.Duration
+		for i := range n {
+			one, err := c.change(dir, t.file, t.key, fmt.Sprintf(t.format, t.from+t.step*float64(i+1)))
+			if err != nil {
+				return fmt.Errorf("%s: %w", t.study, err)
+			}
+			took = append(took, one)
+		}
+		slices.Sort(took)
+		fmt.Printf("%-12s %d changes: median %v, 95 %% within %v\n", t.study, n,
+			took[len(took)/2].Round(time.Millisecond), took[min(len(took)-1, len(took)*95/100)].Round(time.Millisecond))
+	}
+	return nil
+}
+
+// client is a browser that looks at the first page.
+type client struct {
+	base   string
+	http   *http.Client
+	strips map[string]string // by promise, as last seen
+}
+
+func (c *client) get(address string) (string, error) {
+	answer, err := c.http.Get(address)
+	if err != nil {
+		return "", err
+	}
+	defer answer.Body.Close()
+	text, err := io.ReadAll(answer.Body)
+	if err == nil && answer.StatusCode != http.StatusOK {
+		err = fmt.Errorf("%s: %s", address, answer.Status)
+	}
+	return string(text), err
+}
+
+var (
+	stamp = regexp.MustCompile(`data-look="([^"]*)" data-whole="([^"]*)"`)
+)
+
+// change writes a value, and waits for the first strip that is not what it was.
+func (c *client) change(dir, file, key, text string) (time.Duration, error) {
+	values, err := product.Values(dir, file)
+	if err != nil {
+		return 0, err
+	}
+	at := slices.IndexFunc(values, func(v product.Value) bool { return v.Key == key })
+	if at < 0 {
+		return 0, fmt.Errorf("%s has no %s", file, key)
+	}
+	begin := time.Now()
+	answer, err := c.http.PostForm(c.base+"/set", url.Values{"file": {file}, "key": {key}, "was": {values[at].Source}, "text": {text}})
+	if err != nil {
+		return 0, err
+	}
+	answer.Body.Close()
+	if answer.StatusCode != http.StatusOK {
+		return 0, fmt.Errorf("%s = %s: %s", key, text, answer.Status)
+	}
+	moved, err := c.until(func(was, is string) bool { return was != is })
+	if err == nil && !moved {
+		err = fmt.Errorf("%s = %s: no strip has moved", key, text)
+	}
+	return time.Since(begin), err
+}
+
+// until follows the stream until a strip is as wanted, or everything is computed.
+func (c *client) until(wanted func(was, is string) bool) (found bool, err error) {
+	page, err := c.get(c.base + "/")
+	if err != nil {
+		return false, err
+	}
+	shown := stamp.FindStringSubmatch(page)
+	if shown == nil {
+		return false, errors.New("the page does not say what it shows")
+	}
+	answer, err := c.http.Get(c.base + "/events?" + url.Values{"page": {"/"}, "look": {shown[1]}, "whole": {"no"}}.Encode())
+	if err != nil {
+		return false, err
+	}
+	defer answer.Body.Close()
+	lines := bufio.NewScanner(answer.Body)
+	lines.Buffer(nil, 1<<22)
+	kind := ""
+	for lines.Scan() {
+		line := lines.Text()
+		if k, ok := strings.CutPrefix(line, "event: "); ok {
+			kind = k
+		}
+		data, ok := strings.CutPrefix(line, "data: ")
+		switch {
+		case ok && kind == "load":
+			return c.whole(wanted)
+		case ok && kind == "promise":
+			var p struct{ Name, HTML string }
+			if err := json.Unmarshal([]byte(data), &p); err != nil {
+				return false, err
+			}
+			if c.see(p.Name, p.HTML, wanted) {
+				return true, nil
+			}
+		}
+	}
+	return false, lines.Err()
+}
+
+var article = regexp.MustCompile(`(?s)<article class="promise" id="promise-([^"]*)".*?</article>`)
+
+// whole looks at the page once all is computed.
+func (c *client) whole(wanted func(was, is string) bool) (found bool, err error) {
+	page, err := c.get(c.base + "/")
+	for _, m := range article.FindAllStringSubmatch(page, -1) {
+		found = c.see(m[1], m[0], wanted) || found
+	}
+	return found, err
+}
+
+var strip = regexp.MustCompile(`(?s)<dl.*|<desc>(.*?)</desc>`)
+
+// see keeps what a strip says, without what it said before.
+func (c *client) see(name, html string, wanted func(was, is string) bool) bool {
+	is := html
+	if m := strip.FindStringSubmatch(html); m != nil {
+		is = m[1]
+	}
+	is, _, _ = strings.Cut(is, " Before, ")
+	was, known := c.strips[name]
+	c.strips[name] = is
+	return known && wanted(was, is)
+}
