@@ -37,15 +37,15 @@ func (e *engine) later() error {
 	if err != nil || volts == 0 {
 		return err
 	}
+	if e.w.lithium { // full, it gasses nothing: its voltage rises until something opens
+		return e.protected(volts)
+	}
 	branch := e.w.cell.At(0, e.w.ambient)
 	if reached, ok := branch.Voltage(most); ok {
 		volts = min(volts, reached)
 	}
 	if volts <= overMost*e.w.absorb*e.s.batteries || math.IsInf(volts, 0) {
 		return nil
-	}
-	if e.w.lithium {
-		return e.protected(volts)
 	}
 	gas := min(most, branch.Gassing(volts))
 	e.gassing(gas, volts, hours)

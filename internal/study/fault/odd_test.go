@@ -1,0 +1,55 @@
+package fault
+
+import "testing"
+
+// TestOddInputs: whatever is connected, every case solves and every number is one.
+func TestOddInputs(t *testing.T) {
+	for name, spoil := range map[string]func(*Input){
+		"lithium":     func(in *Input) { in.Battery.Chemistry = "lithium-iron-phosphate" },
+		"flooded":     func(in *Input) { in.Battery.Chemistry, in.Battery.Capacity = "flooded", given("7 Ah") },
+		"no bypass":   func(in *Input) { in.Panel.NoBypass = true },
+		"two strings": func(in *Input) { in.Panel.Series, in.Panel.Parallel = 2, 2 },
+		"small panel": func(in *Input) { in.Panel.ShortCircuit, in.Panel.OpenCircuit = given("0.3 A"), given("21 V") },
+		"large panel": func(in *Input) { in.Panel.ShortCircuit, in.Panel.OpenCircuit = given("40 A"), given("48 V") },
+		"cold":        func(in *Input) { in.Ambient = given("-40 °C") },
+		"hot":         func(in *Input) { in.Ambient = given("20..85 °C") },
+		"stiff":       func(in *Input) { in.Battery.Resistance = given("0.5 mΩ") },
+		"automatic":   func(in *Input) { in.Automatic = true },
+		"on-off":      func(in *Input) { in.Design.Method = "on-off" },
+		"large load":  func(in *Input) { in.Load = given("50 A") },
+	} {
+		for _, circuit := range []string{"series-negative", "shunt", "back-to-back-positive"} {
+			in := ready(t, circuit)
+			spoil(&in)
+			for _, o := range run(t, in).Outcomes {
+				if !finite(o.Margin.Ratio) || o.Text == "" {
+					t.Fatalf("%s, %s: %s, %s: margin %g", name, circuit, o.Case.Name, o.State.Name, o.Margin.Ratio)
+				}
+			}
+		}
+	}
+}
+
+// TestLithiumProtects: what goes on charging a lithium battery opens its own protection.
+func TestLithiumProtects(t *testing.T) {
+	in := ready(t, "series-negative")
+	in.Battery.Chemistry, in.Only = "lithium-iron-phosphate", []string{"switch short"}
+	o := run(t, in).at(t, "switch short", "full sun, holding")
+	protects := false
+	for _, h := range o.Harm {
+		protects = protects || h.What == "battery" && h.End == Recovers
+	}
+	if !protects {
+		t.Errorf("%s", o.Text)
+	}
+}
+
+// TestOvercharge: a switch that is stuck on gives off gas beyond what a room is aired for; the current that gasses is the panel's.
+func TestOvercharge(t *testing.T) {
+	in := ready(t, "series-negative")
+	in.Only = []string{"switch stuck on"}
+	o := run(t, in).at(t, "switch stuck on", "full sun, holding")
+	if o.End != Hazard || o.Harm[0].Kind != "gas" && o.Harm[0].Kind != "heat" {
+		t.Errorf("%s", o.Text)
+	}
+}
