@@ -141,23 +141,9 @@ func TestTheEvening(t *testing.T) {
 	}
 	ctx := browser(t)
 	s := serve(t, map[string]string{
-		"product.toml":  small["product.toml"],
-		"promises.toml": "[promise.cost]\nlabel = \"Costs less than 60 EUR to make\"\nstudy = \"production\"\nquantity = \"unit-cost\"\nmax = \"60 EUR\"\n",
-		"production.toml": `[bom.parts]
-what   = "all parts"   # as bought
-each   = 1
-prices = "1:20 EUR, 10:18 EUR"
-[step.all]
-what    = "everything"
-minutes = "30..35 min"
-yield   = "98 %"
-[work]
-hour     = "24 EUR/h"
-week     = "20 h"
-batch    = 10
-learning = 0.95
-price    = "79 EUR"
-`,
+		"product.toml":    small["product.toml"],
+		"promises.toml":   "[promise.cost]\nlabel = \"Costs less than 60 EUR to make\"\nstudy = \"production\"\nquantity = \"unit-cost\"\nmax = \"60 EUR\"\n",
+		"production.toml": made,
 	})
 	dress(t, ctx, "light", 1200)
 	var h heard

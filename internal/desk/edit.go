@@ -39,7 +39,8 @@ type problem struct {
 // shownPage is a page with inputs that can be typed in.
 type shownPage struct {
 	page.Page
-	Inputs []shownInput
+	Inputs  []shownInput
+	Figures []shownFigure
 }
 
 // shownInput is an input with its field; nil where it is not a value of the folder.
@@ -51,6 +52,9 @@ type shownInput struct {
 // withInputs lays a field over each input that stands in a file.
 func (l *look) withInputs(p page.Page, wrong *problem) shownPage {
 	out := shownPage{Page: p}
+	for i, f := range p.Figures {
+		out.Figures = append(out.Figures, shownFigure{f, l.files(p.ID, i, f)})
+	}
 	values := valuesOf{dir: l.dir, known: map[string][]product.Value{}}
 	for i, in := range p.Inputs {
 		f := values.field(in)

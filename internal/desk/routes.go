@@ -6,6 +6,7 @@ import "net/http"
 func (d *Desk) routes(mux *http.ServeMux) {
 	mux.HandleFunc("POST /set", d.set)
 	mux.HandleFunc("GET /events", d.events)
+	mux.HandleFunc("GET /figure/{page}/{at}/{as}", d.figure)
 	mux.HandleFunc("POST /start", d.start)
 	mux.HandleFunc("POST /example", d.example)
 	mux.HandleFunc("POST /selftest", d.startSelftest)
