@@ -124,10 +124,39 @@ func TestTruth(t *testing.T) {
 	near("peak current", r.Reference.PeakCurrent.Best, i, 1e-6)
 	near("peak power", r.Reference.PeakPower.Best, p, 1e-7)
 	text, ok := r.Part("yard-50")
-	for _, want := range []string{"[part.yard-50]\n", "kind = \"panel\"\n", "cells = 36\n", "short_circuit_current = \"3.0529 A sd 0 %\"\n", "voltage_tempco = \"-"} {
+	for _, want := range []string{"[part.yard-50]\n", "kind = \"panel\"\n", "cells = 36\n", "short_circuit_current = \"3.0529 A\"\n", "voltage_tempco = \"-"} {
 		if !ok || !strings.Contains(text, want) {
 			t.Errorf("the part lacks %q:\n%s", want, text)
 		}
+	}
+}
+
+// TestPartReads: each quantity of the part is one that files hold, with its spread.
+func TestPartReads(t *testing.T) {
+	in := swept(1, 0.002, 0.002)
+	in.Temperature, in.Irradiance = given(t, "45 °C"), given(t, "800 W/m2 ±3 %")
+	r, err := Run(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, _ := r.Part("p")
+	read := 0
+	for line := range strings.Lines(text) {
+		key, value, _ := strings.Cut(strings.TrimSpace(line), " = ")
+		if !strings.HasPrefix(value, "\"") || key == "kind" || key == "note" {
+			continue
+		}
+		q, err := quantity.Parse(strings.Trim(value, "\""))
+		if err != nil {
+			t.Errorf("%s: %v", line, err)
+		}
+		if key == "short_circuit_current" && !(q.SD > 0.01*q.Value && q.SD < 0.02*q.Value) { // 3 %/√3
+			t.Errorf("%s: %v", line, q.SD)
+		}
+		read++
+	}
+	if read != 6 {
+		t.Errorf("%d quantities, want 6:\n%s", read, text)
 	}
 }
 

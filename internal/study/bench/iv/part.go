@@ -19,7 +19,7 @@ func (r *Result) Part(name string) (text string, ok bool) {
 	k := 2 * statistics.NormalQuantile((1+r.Input.Level)/2)
 	var b strings.Builder
 	line := func(key string, i fit.Interval, unit string) {
-		if i.OpenLow || i.OpenHigh {
+		if i.OpenLow || i.OpenHigh || !(i.High-i.Low > 1e-6*i.Best) {
 			fmt.Fprintf(&b, "%s = \"%s %s\"\n", key, digits(i.Best), unit)
 			return
 		}
