@@ -30,7 +30,7 @@ func (r *Result) hydrogen(b *beside) []page.Note {
 			worst = v
 		}
 	}
-	return []page.Note{{Text: fmt.Sprintf("Hydrogen: the battery needs %.2g m³ of fresh air an hour (because of: %s): two openings of %.2g cm² each, low and high.", worst.flow*3600, worst.name, worst.opening*1e4),
+	return []page.Note{{Text: fmt.Sprintf("Hydrogen: the battery needs %s m³ of fresh air an hour (because of: %s): two openings of %s cm² each, low and high.", digits(worst.flow*3600, 2), worst.name, digits(worst.opening*1e4, 2)),
 		Remedy: "no tight box, no flame, no spark near it"}}
 }
 
@@ -79,7 +79,7 @@ func (r *Result) lithium(b *beside) (list []page.Note) {
 			"ask the battery's maker, or stop charging below 0 °C (charge_stop_below)")
 	}
 	if times := mean(r.Years, func(y *Year) float64 { return float64(y.Opens) }); times > 0 {
-		say(fmt.Sprintf("Lithium: the protection inside the battery opens %.2g times a year, and stays open for %.0f h.", times, mean(r.Years, func(y *Year) float64 { return y.Opened })/3600),
+		say(fmt.Sprintf("Lithium: the protection inside the battery opens %s times a year, and stays open for %.0f h.", digits(times, 2), mean(r.Years, func(y *Year) float64 { return y.Opened })/3600),
 			"lower the absorption level, or keep the battery warm; a load may be cut off by it as well")
 	}
 	return append(list, page.Note{Text: "Lithium: when the battery's protection opens in full sun, the controller's output jumps to the panel's open voltage.", Remedy: "see that the parts bear it"})

@@ -121,12 +121,12 @@ func (r *Result) bareAnswer(b *beside) string {
 		return fmt.Sprintf("With the panel straight on the battery, no controller between, the protection inside the battery would be open for %.0f h a year in place of %.0f h.", open(b.bare), open(b.own))
 	}
 	water := func(years []Year) float64 { return 1000 * mean(years, func(y *Year) float64 { return y.Water }) }
-	text := fmt.Sprintf("With the panel straight on the battery, no controller between, it would reach %s, and each cell would lose %.3g g of water a year in place of %.2g g", top(b.bare), water(b.bare), water(b.own))
+	text := fmt.Sprintf("With the panel straight on the battery, no controller between, it would reach %s, and each cell would lose %s g of water a year in place of %s g", top(b.bare), digits(water(b.bare), 3), digits(water(b.own), 2))
 	if o := r.Outcome("topping-up"); o != nil {
 		text += fmt.Sprintf(", to be topped up after %s", o.figure(mean(b.bare, o.aim.of)))
 	}
 	if r.Input.Regulation.Method != "none" {
-		text += fmt.Sprintf("; with the switch stuck on, %s and %.3g g", top(b.stuck), water(b.stuck))
+		text += fmt.Sprintf("; with the switch stuck on, %s and %s g", top(b.stuck), digits(water(b.stuck), 3))
 	}
 	return text + "."
 }

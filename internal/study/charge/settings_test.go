@@ -184,6 +184,18 @@ func TestUnmetIsDrawn(t *testing.T) {
 	}
 }
 
+func TestDigits(t *testing.T) {
+	for _, c := range []struct {
+		v    float64
+		n    int
+		want string
+	}{{113.4, 2, "110"}, {4.04, 2, "4"}, {0.0333, 2, "0.033"}, {1234.5, 3, "1230"}, {0, 2, "0"}, {1e-7, 2, "0.0000001"}} {
+		if got := digits(c.v, c.n); got != c.want {
+			t.Errorf("%g: %s, want %s", c.v, got, c.want)
+		}
+	}
+}
+
 // TestSameBits: years are the same on one core and on many.
 func TestSameBits(t *testing.T) {
 	told := func() string {

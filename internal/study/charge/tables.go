@@ -102,7 +102,7 @@ func (r *Result) ventTable(b *beside) page.Table {
 	t := page.Table{Title: "Fresh air against hydrogen", Head: []string{"because of", "gassing current", "air", "openings, each of two"}, Align: "lrrr",
 		Note: "IEC 62485-2: hydrogen below 4 %, with a safety factor of 5. Openings follow the largest row; local rules may ask for more."}
 	for _, v := range r.vents(b) {
-		t.Rows = append(t.Rows, []string{v.name, fmt.Sprintf("%.2g mA/Ah", v.gas), fmt.Sprintf("%.2g m³/h", v.flow*3600), fmt.Sprintf("%.2g cm²", v.opening*1e4)})
+		t.Rows = append(t.Rows, []string{v.name, digits(v.gas, 2) + " mA/Ah", digits(v.flow*3600, 2) + " m³/h", digits(v.opening*1e4, 2) + " cm²"})
 	}
 	return t
 }

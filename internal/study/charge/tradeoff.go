@@ -16,10 +16,15 @@ type measure struct {
 	more    bool   // more is better
 	matters float64
 	of      func(m *model, y *Year) float64
-	format  string
+	format  string // empty: three digits and the axis' unit
 }
 
-func (k *measure) text(v float64) string { return fmt.Sprintf(k.format, v) }
+func (k *measure) text(v float64) string {
+	if k.format == "" {
+		return digits(v, 3) + " " + k.axis.Unit
+	}
+	return fmt.Sprintf(k.format, v)
+}
 
 // harm is what a higher setting costs: water where all batteries are vented, overcharge where one is sealed, of lithium the time at the level.
 func harm(trades []*trade) measure {
@@ -33,7 +38,7 @@ func harm(trades []*trade) measure {
 			of: func(_ *model, y *Year) float64 { return y.AtSetpoint / 3600 }, format: "%.0f h"}
 	case vented:
 		return measure{axis: figure.Axis{Name: "water lost by a cell in a year", Unit: "g"}, verb: "costs each cell %s of water a year", noun: "water",
-			of: func(_ *model, y *Year) float64 { return 1000 * y.Water }, format: "%.3g g"}
+			of: func(_ *model, y *Year) float64 { return 1000 * y.Water }}
 	}
 	return measure{axis: figure.Axis{Name: "overcharge in a year, share of the capacity", Unit: "%"}, verb: "costs %s of the capacity in overcharge a year", noun: "overcharge",
 		of: func(m *model, y *Year) float64 { return 100 * y.Gas / m.rated }, format: "%.0f %%"}
@@ -47,7 +52,7 @@ func gain(trades []*trade) measure {
 			for _, c := range p.choices {
 				if most(c.years, func(y *Year) float64 { return y.Unmet }) > 0 {
 					return measure{axis: figure.Axis{Name: "share of the loads' charge that was not met", Unit: "%"}, verb: "misses %s of the loads' charge", noun: "missed charge",
-						matters: 0.05, of: func(_ *model, y *Year) float64 { return 100 * share(y.Unmet, y.Load) }, format: "%.2g %%"}
+						matters: 0.05, of: func(_ *model, y *Year) float64 { return 100 * share(y.Unmet, y.Load) }, format: "%.2f %%"}
 				}
 			}
 		}

@@ -3,6 +3,7 @@ package charge
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"hindwatt/internal/quantity"
@@ -33,6 +34,15 @@ func percent(p float64) string {
 		return fmt.Sprintf("%.0f %%", 100*p)
 	}
 	return fmt.Sprintf("%.1f %%", 100*p)
+}
+
+// digits writes a number with so many significant digits and never with an exponent.
+func digits(v float64, n int) string {
+	x, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', n-1, 64), 64)
+	if err != nil {
+		x = v
+	}
+	return strconv.FormatFloat(x, 'f', -1, 64)
 }
 
 func volts(v float64) string { return quantity.Format(v, quantity.Voltage, "V", 2) }
