@@ -62,7 +62,7 @@ func corner(t, y, w []float64) (o Onset, ok bool) {
 		residuals[i] = (y[i] - h.at(t[i])) * math.Sqrt(w[i])
 	}
 	variance := rest / float64(n-4) * float64(n) / trace.Independent(residuals)
-	o.From, o.Until = at, at
+	o.From, o.Until = t[best-1], t[best+1] // no finer than the blocks
 	for k := range t {
 		if cost[k]-rest <= worse*variance {
 			o.From, o.Until = min(o.From, t[max(k-1, 0)]), max(o.Until, t[min(k+1, n-1)])
