@@ -117,6 +117,23 @@ func TestSide(t *testing.T) {
 	}
 }
 
+// TestSteady: a sun that never changes, and values that never do, leave a difference without NaN.
+func TestSteady(t *testing.T) {
+	in := turns(1, 3)
+	for n := range in.Spans {
+		for i := range in.Spans[n].Sun {
+			in.Spans[n].Sun[i], in.Spans[n].Value[i] = 800, 27.2+float64(in.Spans[n].Who)
+		}
+	}
+	r, err := Run(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(r.WithoutMeter.Best-1) > 1e-9 || !(r.Difference.High >= 1 && r.Difference.High < 1.02) || r.SunSlope != nil {
+		t.Errorf("%+v", r)
+	}
+}
+
 func TestRefuses(t *testing.T) {
 	for want, spoil := range map[string]func(*Input){
 		"pair: battery voltage: 0 kinds of comparison; want one: spans in turn, two columns, or two readings":  func(in *Input) { in.Spans = nil },

@@ -30,6 +30,7 @@ type regression struct {
 //
 //	only  the values are differences already: there is no level
 func regress(rows []row, sun, drift, only bool) (*regression, error) {
+	sun = sun && varies(rows)
 	g := &regression{sun: -1, drift: -1}
 	names := []string{"level", "difference"}
 	if sun {
@@ -64,7 +65,7 @@ func regress(rows []row, sun, drift, only bool) (*regression, error) {
 	for i, q := range rows {
 		begins[i] = q.begins
 	}
-	p := fit.Problem{Points: len(rows), Jacobian: nil}
+	p := fit.Problem{Points: len(rows)}
 	for _, name := range names {
 		p.Parameters = append(p.Parameters, fit.Parameter{Name: name, Scale: scale})
 	}
@@ -114,4 +115,14 @@ func regress(rows []row, sun, drift, only bool) (*regression, error) {
 	g.effective = serial.Effective(len(rows))
 	g.DOF = math.Max(1, g.effective-float64(len(names)))
 	return g, nil
+}
+
+// varies reports whether the sun changed at all.
+func varies(rows []row) bool {
+	for _, q := range rows {
+		if math.Abs(q.sun-rows[0].sun) > 1e-9*math.Abs(rows[0].sun) {
+			return true
+		}
+	}
+	return false
 }
