@@ -189,8 +189,24 @@ func (d *decoder) sense(n *tree.Node, row any, wrong map[string]bool) {
 	if p.serial.Set() && p.count.Set() && !wrong["count"] && (p.count.Low != 1 || p.count.High != 1) {
 		d.faults.Add(n.Child("count").Fault("count", "a serial stands for one unit", "want 1, or no serial"))
 	}
-	r, ok := row.(*Reading)
-	if ok && r.Value.Set() && !wrong["value"] && strings.HasPrefix(r.What.Text, "setpoint.") && r.Value.Dim != quantity.Voltage {
-		d.faults.Add(n.Child("value").Fault("value", "is "+article(r.Value.Dim.Name()), "want a voltage such as 27.3 V"))
+	if r, ok := row.(*Reading); ok && r.Value.Set() && !wrong["value"] {
+		d.reading(n, r)
+	}
+}
+
+// reading checks that a trial has an end, and anything else a quantity.
+func (d *decoder) reading(n *tree.Node, r *Reading) {
+	value := n.Child("value")
+	switch trial := r.What.Text == "fault.end"; {
+	case trial && r.Value.End == "":
+		d.faults.Add(value.Fault("value", "is no end", "want "+listed(EndWords)))
+	case trial && !r.Mistake.Set():
+		d.faults.Add(n.Fault("mistake", "is missing", `want such as mistake="panel reversed"`))
+	case trial && !r.State.Set():
+		d.faults.Add(n.Fault("state", "is missing", `want such as state="full sun, charging"`))
+	case !trial && r.Value.End != "":
+		d.faults.Add(value.Fault("value", "is an end, and only a trial has one", "want a quantity such as 27.3 V"))
+	case strings.HasPrefix(r.What.Text, "setpoint.") && r.Value.Dim != quantity.Voltage:
+		d.faults.Add(value.Fault("value", "is "+article(r.Value.Dim.Name()), "want a voltage such as 27.3 V"))
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strings"
 	"sync"
 
 	"hindwatt/internal/bind"
@@ -127,7 +126,10 @@ func stateNames(r *fault.Result) []string {
 // faultRests is all that the study reads: the circuit in each of the surroundings, the names of the mistakes that are followed
 // together, and the trials.
 func faultRests(s *session, mine []*product.Promise) []any {
-	on := []any{s.faultInput(faultSetting{installation: s.options.Installation}), s.benchHash()}
+	on := []any{s.faultInput(faultSetting{installation: s.options.Installation})}
+	for _, row := range bind.Readings(s.product, "fault."+endQuantity) {
+		on = append(on, row.Origin.String(), row.Value.Text, row.Mistake.Text, row.State.Text, row.Serial.Text, row.Basis.Text)
+	}
 	for _, asked := range mine {
 		on = append(on, s.faultInput(s.faultSetting(&asked.Conditions)))
 	}
@@ -206,17 +208,7 @@ func (s *session) triedEnds(r *fault.Result, worst *fault.Outcome, mistake, stat
 	}
 	var tried []*trial
 	for _, row := range bind.Readings(s.product, "fault."+endQuantity) {
-		switch {
-		case row.Value.End == "":
-			s.advise(row.Leaf, "is left out: a trial ends in a word, and it has a figure", "want "+strings.Join(product.EndWords, ", "))
-			continue
-		case !row.Mistake.Set():
-			s.advise(row.Leaf, "is left out: which mistake was tried was not noted", `note it: mistake="panel reversed"`)
-			continue
-		case row.Mistake.Text != mistake:
-			continue
-		case !row.State.Set():
-			s.advise(row.Leaf, "is left out: in which state it was tried was not noted", `note it: state="full sun, charging"`)
+		if row.Mistake.Text != mistake {
 			continue
 		}
 		if o := r.Of(mistake, row.State.Text); o == nil {

@@ -126,9 +126,6 @@ func judgeRating(ctx context.Context, s *session, asked *product.Promise, j *Jud
 	if err != nil {
 		return err
 	}
-	if len(j.Evidence) == 0 && len(j.Lacks) > 0 {
-		j.Failed = fmt.Errorf("the rating study cannot be computed: %s: %s is missing", j.Lacks[0].File, j.Lacks[0].Key)
-	}
 	j.judge()
 	return j.sayRating(outcome, is, settle)
 }

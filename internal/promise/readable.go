@@ -22,6 +22,11 @@ func Readable(what string) (note string, err error) {
 	switch name {
 	case "rating":
 		return "", readableRating(what, quantity)
+	case "fault":
+		if quantity != endQuantity {
+			return "", fmt.Errorf("what: %q: nothing of that name is read; want fault.end", what)
+		}
+		return "", nil
 	case "charge":
 		return "it is kept; the charge study calculates, and reads nothing yet", nil
 	}

@@ -173,7 +173,7 @@ var fires = []struct {
 
 	{"meter-range", []change{{"records/readings.csv", "13.52 V", "61 V"}}, "61 V of 2024-03-01: bench-1 measures 0..60 V, and its accuracy is not stated there"},
 	{"meter-range", []change{{"records/readings.csv", "13.52 V", "60 V"}}, ""},
-	{"meter-range", []change{{"records/readings.csv", "setpoint.float,13.52 V,bench-1,A-0001,A,21 °C,0.1 A,0 A,counted,\"first \"\"cold\"\" reading\"", "x,70 mA,bench-1,,,,,,,\n2024-03-01,x,80 mA,bench-1,,,,,,,\n2024-03-01,y,-30 °C,bench-1,,,,,,,"}}, "70 mA of 2024-03-01 and 1 more like it: bench-1 measures 0..60 mA"},
+	{"meter-range", []change{{"records/readings.csv", "setpoint.float,13.52 V,bench-1,A-0001,A,21 °C,0.1 A,0 A,,,counted,\"first \"\"cold\"\" reading\"", "x,70 mA,bench-1,,,,,,,,,\n2024-03-01,x,80 mA,bench-1,,,,,,,,,\n2024-03-01,y,-30 °C,bench-1,,,,,,,,,"}}, "70 mA of 2024-03-01 and 1 more like it: bench-1 measures 0..60 mA"},
 	{"meter-range", []change{{"records/readings.csv", "setpoint.float,13.52 V", "x,151 °C"}}, "151 °C of 2024-03-01: bench-1 measures -20..150 °C"},
 	{"meter-range", []change{{"records/readings.csv", "setpoint.float,13.52 V,bench-1", "setpoint.float,61 V,"}}, ""},
 	{"meter-range", []change{{"product.toml", `"±(0.05 % + 2 digits)"`, `"bench-1"`}, {"bench/meters.toml", "0..60 V", "0..14 V"}}, "units are trimmed at 14.4 V with bench-1, whose range is 0..14 V: its accuracy is not stated there"},

@@ -40,9 +40,7 @@ type clock struct {
 	day0     int
 	seconds0 float64
 	days     int     // that a clock without a date has gone round
-	last     float64 // s since the first row
 	seconds  float64 // of the last clock
-	zoned    bool
 
 	text []byte // of the last day that was worked out, and its number
 	day  int

@@ -11,8 +11,8 @@ import (
 )
 
 const (
-	mostDrawn  = 3 // cases that no promise names and that are drawn all the same, the worst of each family
-	mostFrames = 4 // stages of one case that are drawn; the table of stages has all
+	mostDrawn  = 2 // cases that no promise names and that are drawn all the same, the worst of each family
+	mostFrames = 3 // stages of one case that are drawn; the table of stages has all
 )
 
 // figures are the tables of ends, then a still frame for each stage of the cases that matter most.

@@ -230,7 +230,7 @@ func TestReadRefuses(t *testing.T) {
 	for name, c := range map[string]struct{ text, say string }{
 		"empty":        {"", "w: empty; want hours of weather in the EPW, TMY3 or CSV layout"},
 		"short epw":    {cut(epw, 5000, 5025), "w:5000:6: time: hour 07-29 01:00, not behind the line before; want 07-27 24:00"},
-		"cut epw":      {cut(epw, 8000, 8769), "w: 7991 hours without 29ths of February; want whole years: 8760, 17520, …"},
+		"cut epw":      {cut(epw, 8000, 8769), "w:7999: 7991 hours without 29ths of February; want whole years: 8760, 17520, …"},
 		"latitude":     {cell(epw, 1, 6, "91"), "w:1:38: latitude: 91 ° is not possible; want -90..90 °"},
 		"no latitude":  {cell(epw, 1, 6, ""), "w:1:38: latitude: missing; want a number of ° in column 7"},
 		"two an hour":  {cell(epw, 8, 2, "2"), "w:8:16: DATA PERIODS: 2 records an hour; want 1"},
