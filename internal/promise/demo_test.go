@@ -3,6 +3,7 @@ package promise
 import (
 	"bytes"
 	"context"
+	"os"
 	"runtime"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 
 	"hindwatt/demo"
 	"hindwatt/internal/product"
+	"hindwatt/internal/promise/kept"
 )
 
 // What keeps the promises on a year from being computed: those on posts besides the first, and that on the first. Years take longest.
@@ -17,6 +19,20 @@ var (
 	otherPosts = [][3]string{{"promises.toml", "promise.hot-water.study", ""}, {"promises.toml", "promise.bridge-reserve.study", ""}, {"promises.toml", "promise.bridge-full.study", ""}}
 	firstPost  = [3]string{"promises.toml", "promise.winter.study", ""}
 )
+
+// shared keeps what one test has computed for those that ask the same; each change asks something else.
+var shared *kept.Store
+
+func TestMain(m *testing.M) {
+	dir, err := os.MkdirTemp("", "kept")
+	if err != nil {
+		panic(err)
+	}
+	shared = kept.Open(dir)
+	code := m.Run()
+	os.RemoveAll(dir)
+	os.Exit(code)
+}
 
 // example writes the example product without the promises on other posts than the first, changes it, and returns it read. A change to
 // nothing takes the key out.
@@ -54,7 +70,7 @@ func verdicts(t *testing.T, folder *product.Folder, variant string) *Report {
 	if err != nil {
 		t.Fatal(err)
 	}
-	report, err := Check(context.Background(), p, Options{Seed: 1, VerdictsOnly: true})
+	report, err := Check(context.Background(), p, Options{Seed: 1, VerdictsOnly: true, Kept: shared})
 	if err != nil {
 		t.Fatal(err)
 	}
