@@ -259,19 +259,35 @@ func (d *Design) names(components []int) (out []string) {
 // warms lists the kinds whose heat needs a way out.
 var warms = []string{"wire", "track", "contact", "diode", "mosfet", "fuse", "regulator"}
 
-// checkPlaces finds parts whose heat has no way out.
+// checkPlaces finds parts whose heat has no way out, or none that is known.
 func (d *Design) checkPlaces() (out []Fault) {
 	for i := range d.Components {
 		c := &d.Components[i]
+		if toCase, toAmbient, hot := c.junction(); hot && !d.judged(c, toCase, toAmbient) {
+			out = append(out, Fault{c.Name, "how its heat leaves its junction is not known, so that its junction counts in no rating", "part." + c.Part + ".junction_to_ambient, or junction_to_case in an enclosure", c.At, false})
+		}
 		switch {
 		case c.In == "lead" || c.In == "outside" || d.enclosure(c.In) >= 0:
 		case c.In == "" && slices.Contains(warms, c.Kind):
-			out = append(out, Fault{c.Name, "its heat has no way out: it is in no place", "in = \"ENCLOSURE\", \"lead\" or \"outside\"", c.At, false})
+			out = append(out, Fault{c.Name, "it is in no place, so that its heat is reckoned to go straight to the open air", "in = \"ENCLOSURE\", \"lead\" or \"outside\"", c.At, false})
 		case c.In != "":
 			out = append(out, Fault{c.Name, "there is no enclosure " + c.In, "[enclosure." + c.In + "], \"lead\" or \"outside\"", c.At, false})
 		}
 	}
 	return out
+}
+
+// junction returns the thermal resistances of a component that has one, as far as its sheet gives them.
+func (c *Component) junction() (toCase, toAmbient *Value, hot bool) {
+	switch {
+	case c.Diode != nil:
+		return c.Diode.JunctionToCase, c.Diode.JunctionToAmbient, true
+	case c.Mosfet != nil:
+		return c.Mosfet.JunctionToCase, c.Mosfet.JunctionToAmbient, true
+	case c.Regulator != nil:
+		return nil, c.Regulator.JunctionToAmbient, true
+	}
+	return nil, nil, false
 }
 
 func (d *Design) enclosure(name string) int {

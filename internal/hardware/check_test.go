@@ -66,7 +66,12 @@ func TestCheckRefuses(t *testing.T) {
 			d.Components = append(d.Components, Component{Name: "r9", Part: "r", Kind: "resistor", From: "x", To: "y", In: "case", Resistor: &Resistor{Resistance: value(t, "1 kΩ")}})
 		}, "x: only r9 is connected to it; want a second part at x, or one name for both nodes\ny: only r9 is connected to it; want a second part at y, or one name for both nodes\n" +
 			"r9: no way leads to it from any terminal; want one of its nodes, x and y, at another part"},
-		{"nowhere", seriesNegative, func(d *Design) { part(d, "d1").In = "" }, "d1: its heat has no way out: it is in no place; want in = \"ENCLOSURE\", \"lead\" or \"outside\""},
+		{"nowhere", seriesNegative, func(d *Design) { part(d, "d1").In = "" }, "d1: it is in no place, so that its heat is reckoned to go straight to the open air; want in = \"ENCLOSURE\", \"lead\" or \"outside\""},
+		{"no way from the junction", seriesNegative, func(d *Design) {
+			sheet := *part(d, "d1").Diode
+			sheet.JunctionToCase, sheet.JunctionToAmbient = nil, nil
+			part(d, "d1").Diode = &sheet
+		}, "d1: how its heat leaves its junction is not known, so that its junction counts in no rating; want part.schottky.junction_to_ambient, or junction_to_case in an enclosure"},
 		{"no such place", seriesNegative, func(d *Design) { part(d, "d1").In = "tub" }, "d1: there is no enclosure tub; want [enclosure.tub], \"lead\" or \"outside\""},
 		{"thick wall", seriesNegative, func(d *Design) { d.Enclosures[0].Wall = value(t, "20 mm") },
 			"case: it is 40 mm across and has two walls of 20 mm: nothing is left inside; want a thinner wall or a larger size"},
