@@ -95,7 +95,7 @@ func (w *world) notes(notes []page.Note) {
 type studyVerb struct {
 	laid
 	Name         string `arg:"" optional:"" help:"The study; without it, the list."`
-	Installation string `placeholder:"I" help:"Use the leads of this installation."`
+	Installation string `placeholder:"I" help:"Answer for this installation: its panel, leads, battery and place."`
 	MeanYear     bool   `help:"Charge study: let every year meet the means of its months, so that weather does not vary from year to year."`
 	JSON         bool   `name:"json" help:"Print one JSON object and nothing else."`
 }

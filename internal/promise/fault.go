@@ -106,12 +106,6 @@ func judgeFault(ctx context.Context, s *session, asked *product.Promise, j *Judg
 	j.judge()
 	j.sayShares()
 	j.Says = append(j.Says, worst.Text)
-	for _, c := range r.Rescues {
-		if c.Case.Name == mistake.Text && j.Verdict != Met {
-			j.Says = append(j.Says, fmt.Sprintf("with %s it would end as %s", c.Change, c.Then))
-			break
-		}
-	}
 	return nil
 }
 

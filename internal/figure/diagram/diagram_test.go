@@ -41,7 +41,7 @@ var circuits = []string{"demo", "series-negative", "series-negative-lead", "seri
 func TestPictures(t *testing.T) {
 	dir := os.Getenv("PICTURES")
 	if dir == "" {
-		t.Skip()
+		t.Skip("PICTURES names no folder to draw into")
 	}
 	all := map[string]Circuit{"flow": flowing(t)}
 	for _, name := range circuits {

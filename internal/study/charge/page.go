@@ -80,7 +80,7 @@ func (r *Result) answers(bounds []Bound, b *beside) []string {
 		case "unmet", "minimum-charge", "days-to-full", "spilled", "water", "hours-gassing":
 		default:
 			if o := r.Outcome(bound.Quantity); o != nil {
-				say(fmt.Sprintf("%s: %s.%s", capital(o.aim.words), o.span(usualConfidence), r.promised(o, bounds)))
+				say(fmt.Sprintf("%s: %s.%s", page.Capital(o.aim.words), o.span(usualConfidence), r.promised(o, bounds)))
 			}
 		}
 	}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"hindwatt/internal/quantity"
 )
@@ -14,14 +13,6 @@ type Bound struct {
 	Quantity string
 	Min, Max *float64
 	Text     string
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	r := []rune(s)
-	return strings.ToUpper(string(r[:1])) + string(r[1:])
 }
 
 func percent(p float64) string {

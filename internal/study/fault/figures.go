@@ -131,5 +131,5 @@ func connected(s *Stage) string {
 	if len(said) == 0 {
 		return ""
 	}
-	return " " + capital(strings.Join(said, "; ")) + "."
+	return " " + page.Capital(strings.Join(said, "; ")) + "."
 }

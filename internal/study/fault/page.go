@@ -144,11 +144,11 @@ func (o *Outcome) brief() string {
 	for _, h := range o.Harm[:most] {
 		said = append(said, h.Text)
 	}
-	return fmt.Sprintf("%s: %s, and %d things more.", capital(o.End.String()), strings.Join(said, ", "), len(o.Harm)-most)
+	return fmt.Sprintf("%s: %s, and %d things more.", page.Capital(o.End.String()), strings.Join(said, ", "), len(o.Harm)-most)
 }
 
 func (r *Result) boundSentence(b Bound, o *Outcome) string {
-	said := fmt.Sprintf("%s, %s: %s", capital(o.Case.Name), o.State.Name, o.End)
+	said := fmt.Sprintf("%s, %s: %s", page.Capital(o.Case.Name), o.State.Name, o.End)
 	if m := o.Margin.words(); m != "" {
 		said += ", " + m
 	}
@@ -248,13 +248,6 @@ func plural(n int, one, many string) string {
 		return one
 	}
 	return many
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 func (r *Result) inputs() (out []page.Input) {

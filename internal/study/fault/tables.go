@@ -65,7 +65,7 @@ func (r *Result) stageTable(bounds []Bound) page.Table {
 		}
 		end := []string{"", "end", o.Text}
 		if m := o.Margin.words(); m != "" {
-			end[2] += " " + capital(m) + "."
+			end[2] += " " + page.Capital(m) + "."
 		}
 		t.Rows = append(t.Rows, end)
 	}

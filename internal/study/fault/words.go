@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"hindwatt/internal/hardware"
+	"hindwatt/internal/page"
 )
 
 // digits writes a number with three significant digits.
@@ -252,7 +253,7 @@ func (e *engine) ending() string {
 	}
 	switch {
 	case len(texts) > 0:
-		return capital(o.End.String()) + ": " + listed(texts) + "."
+		return page.Capital(o.End.String()) + ": " + listed(texts) + "."
 	default:
 		return "Unharmed: nothing gives way."
 	}

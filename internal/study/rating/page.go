@@ -84,7 +84,7 @@ func (o *Outcome) shares(bounds []Bound) (string, error) {
 		if err != nil {
 			return "", err
 		}
-		text += fmt.Sprintf(" %s of units keep what is promised, %s.", capital(shareWords(inside)), o.boundWords(b))
+		text += fmt.Sprintf(" %s of units keep what is promised, %s.", page.Capital(shareWords(inside)), o.boundWords(b))
 	}
 	return text, nil
 }
@@ -94,13 +94,13 @@ func (r *Result) currentAnswer(o *Outcome, bounds []Bound) (string, error) {
 		return "How much it carries cannot be said: " + o.Never + ".", nil
 	}
 	if o.Nominal == 0 {
-		return fmt.Sprintf("%s it carries nothing: %s.", capital(r.Input.conditionWords()), nothingWords(o.Part, o.Of)), nil
+		return fmt.Sprintf("%s it carries nothing: %s.", page.Capital(r.Input.conditionWords()), nothingWords(o.Part, o.Of)), nil
 	}
 	t, err := o.Tolerance(usualProportion, usualConfidence)
 	if err != nil {
 		return "", err
 	}
-	text := fmt.Sprintf("%s it carries %s continuously (%.1f to %s in 95 of 100 units); %s stops it, %s.", capital(r.Input.conditionWords()),
+	text := fmt.Sprintf("%s it carries %s continuously (%.1f to %s in 95 of 100 units); %s stops it, %s.", page.Capital(r.Input.conditionWords()),
 		amperes(o.Nominal), t.Low, amperes(t.High), stopWords(o.Part, o.Of), dutyWords(o.Duty))
 	text += " " + r.regulationWords(o)
 	panels := Panels(o.Nominal)

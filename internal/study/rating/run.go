@@ -115,7 +115,7 @@ func (r *Result) begin() error {
 			if !errors.As(err, &away) {
 				return err
 			}
-			r.warn(capital(away.Error())+".", "", "")
+			r.warn(page.Capital(away.Error())+".", "", "")
 		} else {
 			r.doubts(r.Point)
 		}

@@ -10,14 +10,6 @@ import (
 
 func joined(names []string) string { return strings.Join(names, ", ") }
 
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	r := []rune(s)
-	return strings.ToUpper(string(r[:1])) + string(r[1:])
-}
-
 func celsius(k float64) string { return quantity.Format(k, quantity.TemperaturePoint, "°C", 0) }
 
 func kelvin(k float64) string { return fmt.Sprintf("%.0f K", k) }

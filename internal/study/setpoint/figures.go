@@ -69,9 +69,9 @@ func (o *Outcome) distribution(b *Bound, under string) (page.Figure, error) {
 		}
 		d.Min, d.Max, d.Inside = b.Min, b.Max, percent(inside.Best)+" inside"
 	}
-	caption := fmt.Sprintf("%s, %s: each unit counts by its value that lies furthest off under these conditions.", capital(name), o.input.conditionWords())
+	caption := fmt.Sprintf("%s, %s: each unit counts by its value that lies furthest off under these conditions.", page.Capital(name), o.input.conditionWords())
 	if o.samples.c.single(o.aim, o.samples.places) {
-		caption = fmt.Sprintf("%s, %s.", capital(name), o.input.conditionWords())
+		caption = fmt.Sprintf("%s, %s.", page.Capital(name), o.input.conditionWords())
 	}
 	return page.Figure{Plot: d, Caption: caption}, nil
 }
@@ -100,7 +100,7 @@ func (o *Outcome) course(c Course, b *Bound) page.Figure {
 	for i, t := range c.Ambient {
 		celsius[i] = t - (at25 - 25)
 	}
-	f := figure.Curve{Title: capital(name) + " over the ambient", X: figure.Axis{Name: "ambient", Unit: "°C"}, Y: figure.Axis{Name: axis, Unit: "V"},
+	f := figure.Curve{Title: page.Capital(name) + " over the ambient", X: figure.Axis{Name: "ambient", Unit: "°C"}, Y: figure.Axis{Name: axis, Unit: "V"},
 		Series: []figure.Series{{Name: name, X: celsius, Mid: c.Mid, Low: c.Low, High: c.High}}}
 	if b != nil && b.Min != nil {
 		f.Min = []figure.Point{{X: celsius[0], Y: *b.Min}}

@@ -74,7 +74,7 @@ func (o *Outcome) answer(bounds []Bound) (string, error) {
 	var text string
 	switch {
 	case o.aim.display():
-		text = fmt.Sprintf("%s is off the true one by %s", capital(name), span)
+		text = fmt.Sprintf("%s is off the true one by %s", page.Capital(name), span)
 	case o.aim.deviation:
 		level := o.samples.c.setting[o.aim.level]
 		target := volts(level, shortest(level))
@@ -99,7 +99,7 @@ func (o *Outcome) answer(bounds []Bound) (string, error) {
 		if err != nil {
 			return "", err
 		}
-		text += fmt.Sprintf(" %s of units stay within %s%s.", capital(percent(inside.Best)), boundWords(b), limitWords(inside))
+		text += fmt.Sprintf(" %s of units stay within %s%s.", page.Capital(percent(inside.Best)), boundWords(b), limitWords(inside))
 	}
 	return text, nil
 }
@@ -112,8 +112,6 @@ func limitWords(i Interval) string {
 	}
 	return " (from " + low + " to " + high + ", for what is not known)"
 }
-
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 // warnings are doubts about the answer, with what would mend them.
 func (r *Result) warnings(bounds []Bound) []page.Note {

@@ -150,9 +150,9 @@ func (r *Result) stuckNotes() []page.Note {
 		said[o.aim.level] = true
 		name, _ := o.aim.words(&r.Input)
 		text := fmt.Sprintf("%s of units never believe themselves at %s: their converter is full before, at %s in a nominal unit.",
-			capital(percent(share)), name, volts(r.chain.fullScale(), 2))
+			page.Capital(percent(share)), name, volts(r.chain.fullScale(), 2))
 		if o.Never != "" {
-			text = capital(name) + " is never reached. " + capital(o.Never) + "."
+			text = page.Capital(name) + " is never reached. " + page.Capital(o.Never) + "."
 		}
 		list = append(list, page.Note{Text: text, From: r.Input.Bits.From,
 			Remedy: "divide the voltage further down (a smaller sense.bottom), or choose a lower level"})
@@ -167,7 +167,7 @@ func (r *Result) stuckNotes() []page.Note {
 // neverAnswer says first of all what never happens.
 func (o *Outcome) neverAnswer(bounds []Bound) string {
 	name, _ := o.aim.words(o.input)
-	text := fmt.Sprintf("%s is never reached %s. %s.", capital(name), o.input.conditionWords(), capital(o.Never))
+	text := fmt.Sprintf("%s is never reached %s. %s.", page.Capital(name), o.input.conditionWords(), page.Capital(o.Never))
 	for _, b := range bounds {
 		if b.Quantity == o.Quantity {
 			text += fmt.Sprintf(" No unit stays within %s.", boundWords(b))
