@@ -16,6 +16,9 @@ func Fault(p *product.Product, installation string) fault.Input {
 		Absorption: level(p.Regulation.Absorption),
 		Disconnect: Value(p.Regulation.LoadDisconnect),
 		Load:       Value(p.Regulation.LoadCurrent),
+		LoadMax:    Value(p.Regulation.LoadVoltageMax),
+		Automatic:  p.Regulation.AutomaticVoltage.On,
+		ReverseOff: Value(p.Regulation.ReverseOff),
 		Prices:     prices(p),
 	}
 	in.Battery.Resistance = Value(p.Sense.BatteryResistance)
@@ -42,7 +45,8 @@ func faultSystem(p *product.Product, i *product.Installation, in *fault.Input) {
 		s := part.Panel
 		in.Panel = fault.Panel{
 			ShortCircuit: Value(s.ShortCircuitCurrent), OpenCircuit: Value(s.OpenCircuitVoltage), PeakCurrent: Value(s.PeakCurrent), PeakVoltage: Value(s.PeakVoltage),
-			VoltageTempco: Value(s.VoltageTempco), Cells: s.Cells.N, Series: i.Panel.InSeries.N, Parallel: i.Panel.InParallel.N, From: from(part.Leaf),
+			VoltageTempco: Value(s.VoltageTempco), Cells: s.Cells.N, Series: i.Panel.InSeries.N, Parallel: i.Panel.InParallel.N,
+			NoBypass: s.Bypass.Set() && !s.Bypass.On, From: from(part.Leaf),
 		}
 	}
 	part := p.Parts.Get(i.Battery.Part.Text)

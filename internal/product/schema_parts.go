@@ -175,6 +175,7 @@ type Panel struct {
 	Technology          Word     `key:"technology" one:"mono poly amorphous"`
 	NOCT                Quantity `key:"noct" is:"temperature" in:"> 0 °C, < 150 °C"`
 	DarkShunt           Quantity `key:"dark_shunt" is:"resistance" in:"> 0"`
+	Bypass              Flag     `key:"bypass"`
 	Area                Quantity `key:"area" is:"area" in:"> 0"`
 }
 

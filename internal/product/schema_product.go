@@ -48,6 +48,9 @@ type Regulation struct {
 	CurrentAtAbsorption     Quantity `key:"current_at_absorption" is:"current" in:">= 0, <= 1000 A"`
 	CurrentAtFloat          Quantity `key:"current_at_float" is:"current" in:">= 0, <= 1000 A"`
 	LoadCurrent             Quantity `key:"load_current" is:"current" in:">= 0, <= 1000 A"`
+	LoadVoltageMax          Quantity `key:"load_voltage_max" is:"voltage" in:"> 0, <= 1000 V"`
+	AutomaticVoltage        Flag     `key:"automatic_voltage"`
+	ReverseOff              Quantity `key:"reverse_off" is:"time" in:"> 0, <= 1 min"`
 }
 
 // Sense is [sense]: how the battery's voltage is judged.

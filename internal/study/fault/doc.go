@@ -12,7 +12,7 @@
 // data sheet ends: real parts often stand more, so that an end is rather too bad than too good.
 //
 // Opinions, each marked where it stands: a junction that passes a limit goes short, a capacitor or a resistor opens; a panel has a
-// bypass diode for every 18 cells; a load stands 4/3 of the nominal voltage. No case and no arrangement is known by name.
+// bypass diode for every 18 cells; a load stands 4/3 of the nominal voltage unless the folder says otherwise. No case and no arrangement is known by name.
 //
 // SI units inside: A, V, W, K (absolute for temperatures), s. Equation numbers [E…] are those of docs/models.md, "Fault".
 package fault

@@ -50,17 +50,20 @@ type engine struct {
 	event string // what the control does at the end of this stage
 	cut   bool   // the control has cut the load off
 
-	flows  []flow
-	out    [outsiders]flow
-	used   [][limits]float64 // share of a limit that is used up
-	past   [][limits]bool    // limits that are passed and stay so
-	judged []bearing
-	usual  []usual   // by state, of the circuit as it should be
-	rise   []float64 // K of each component over the air, where it settles if this stage goes on
-	sense  sense
-	power  []float64
-	watch  *usual  // where the limits of the circuit as it should be are noted
-	held   float64 // V of the battery that is charged on for days; 0: not
+	flows   []flow
+	out     [outsiders]flow
+	wires   []float64         // A of each that is laid, mean
+	source  float64           // A of another source, mean
+	powered bool              // the control is powered in some phase
+	used    [][limits]float64 // share of a limit that is used up
+	past    [][limits]bool    // limits that are passed and stay so
+	judged  []bearing
+	usual   []usual   // by state, of the circuit as it should be
+	rise    []float64 // K of each component over the air, where it settles if this stage goes on
+	sense   sense
+	power   []float64
+	watch   *usual  // where the limits of the circuit as it should be are noted
+	held    float64 // V of the battery that is charged on for days; 0: not
 
 	seen, bus float64 // V of the battery as the control sees it at most, and as it is then
 
@@ -72,6 +75,7 @@ type engine struct {
 // usual is what the circuit does in a state when nothing is wrong.
 type usual struct {
 	ratios       [][limits]float64 // limit over what comes; 0: nothing comes
+	through      []float64         // A of each component
 	charge, load float64           // A into the battery, V at the load
 }
 
@@ -102,6 +106,9 @@ func (e *engine) usually() error {
 		e.watch = &all[k]
 		if _, err := e.follow(&states[k], &nothing, nil); err != nil {
 			return err
+		}
+		for i := range e.flows {
+			all[k].through = append(all[k].through, e.flows[i].current)
 		}
 		all[k].charge, all[k].load = e.out[theBattery].current, e.out[theLoad].high
 	}
@@ -288,6 +295,7 @@ func (e *engine) solve(phases []bool) error {
 		e.out[i] = flow{low: math.Inf(1), high: math.Inf(-1)}
 	}
 	e.seen, e.bus = math.Inf(-1), 0
+	e.source, e.powered, e.wires = 0, false, append(e.wires[:0], make([]float64, len(e.s.wires))...)
 	for _, charge := range phases {
 		e.r.Control(charge, !e.cut, e.state.silent || e.s.silent, e.state.night)
 		if err := e.r.Solve(); err != nil {
@@ -314,6 +322,13 @@ func (e *engine) read(share float64) {
 		}
 	}
 	s := &e.s
+	for k := range s.wires {
+		e.wires[k] += share * e.r.WireCurrent(k)
+	}
+	if s.source[0] != "" {
+		e.source += share * e.r.SourceCurrent()
+	}
+	e.powered = e.powered || e.r.Powered()
 	e.out[theLoad].add(share, e.r.LoadCurrent(), e.across(s.at.Load))
 	e.out[theBattery].add(share, e.r.BatteryCurrent(), e.across(s.at.Battery))
 	e.out[batteryLead].add(share, e.r.BatteryCurrent(), 0)

@@ -220,3 +220,76 @@ func TestExample(t *testing.T) {
 		t.Errorf("no larger diode saves a reversed panel: %v", r.Rescues)
 	}
 }
+
+// TestLooksBack: two switches back to back that are turned off when the current turns back withstand touched panel leads if that is soon
+// enough; one switch with its body diode does not, and neither do two that are slow or whose avalanche energy is small.
+func TestLooksBack(t *testing.T) {
+	const name, state = "panel leads touched", "full sun, charging"
+	follow := func(circuit, soon string, change func(*hardware.Design)) *Outcome {
+		in := ready(t, circuit)
+		in.Only, in.ReverseOff = []string{name}, given(soon)
+		if change != nil {
+			change(&in.Design)
+		}
+		return run(t, in).at(t, name, state)
+	}
+	quick := follow("back-to-back", "5 us", nil)
+	if quick.End != Unharmed || len(quick.Stages) != 2 || quick.Stages[0].Until != 5e-6 || -quick.Stages[0].Battery < 50 {
+		t.Errorf("quick: %s %+v", quick.Text, quick.Stages)
+	}
+	if o := follow("back-to-back", "100 ms", nil); o.End == Unharmed {
+		t.Errorf("slow: %s", o.Text)
+	}
+	if o := follow("series-negative-bare", "5 us", nil); o.End == Unharmed {
+		t.Errorf("one switch: %s", o.Text)
+	}
+	// 1 m of 0.7 µH/m: 38 A after 2 µs hold 0.5 mJ; a mosfet of 0.1 mJ does not bear that
+	if o := follow("back-to-back", "5 us", func(d *hardware.Design) {
+		for i := range d.Components {
+			if m := d.Components[i].Mosfet; m != nil {
+				m.AvalancheEnergy = given("0.0001 J")
+			}
+		}
+	}); o.End < PartLost || !slices.ContainsFunc(o.Stages[0].Gives, func(w Way) bool { return w.Of == "avalanche energy" }) {
+		t.Errorf("little avalanche energy: %s", o.Text)
+	}
+}
+
+// TestNoBypass: a panel without bypass diodes limits what a battery drives through it the wrong way round to its own current.
+func TestNoBypass(t *testing.T) {
+	amps := func(none bool) float64 {
+		in := ready(t, "series-negative")
+		in.Only, in.Panel.NoBypass = []string{"diode bridged by its owner"}, none
+		r := run(t, in)
+		e, err := newEngine(&r.Input, r.world, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		state := r.States[fullSun]
+		e.begin(&state)
+		e.s.at.Panel = reversed(e.s.at.Panel)
+		i := slices.IndexFunc(r.Input.Design.Components, func(c hardware.Component) bool { return c.Name == "diode" })
+		e.s.fail[i] = hardware.Bridged
+		e.join()
+		if err := e.settle(); err != nil {
+			t.Fatal(err)
+		}
+		return -e.out[theBattery].current
+	}
+	if with, without := amps(false), amps(true); with < 50 || without > 1.2*4 {
+		t.Errorf("%g A with bypass diodes, %g A without of a panel of 4 A", with, without)
+	}
+}
+
+// TestLoadMax: the folder may say what its loads bear.
+func TestLoadMax(t *testing.T) {
+	in := ready(t, "series-negative")
+	in.Only = []string{"battery taken off, load on"}
+	if o := run(t, in).at(t, in.Only[0], "full sun, charging"); o.End != Harmed {
+		t.Error(o.Text)
+	}
+	in.LoadMax = given("30 V")
+	if o := run(t, in).at(t, in.Only[0], "full sun, charging"); o.End >= Harmed {
+		t.Error(o.Text)
+	}
+}

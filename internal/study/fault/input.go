@@ -20,6 +20,8 @@ type Input struct {
 	Compensation       *Value // V/K of the absorption voltage, from 25 °C; nil: none
 	CompensationLimits *Value // K, beyond which it stays; nil: -40 to 85 °C, what a control makes of a lost sensor
 	Automatic          bool   // the control chooses between two nominal voltages by itself
+	ReverseOff         *Value // s from when the charge switch's current turns back until it is off; nil: that is not looked for
+	LoadMax            *Value // V that a load bears; nil: 4/3 of the nominal voltage
 	Ambient            *Value // K; nil: 40 °C; of a range the hot end
 	Load               *Value // A, what usually hangs on it; nil: a tenth of the label's current
 	Panel              Panel

@@ -307,6 +307,9 @@ func (e *engine) drain(i int, m *hardware.Mosfet, limit float64) {
 		after = m.AvalancheEnergy.Value / (peak * f.peak) // [E8]
 	}
 	e.bear(bearing{who: i, law: atOnce, of: ofDrain, value: e.prospective(i, peak, limit), limit: limit, become: hardware.Bridged, end: PartLost}, after)
+	if e.turned() && m.AvalancheEnergy != nil && (f.current > 0) == (m.Channel != "p") { // its body diode is against the current
+		e.bear(bearing{who: i, law: atOnce, of: ofAvalanche, value: e.field(f.peak), limit: m.AvalancheEnergy.Value, become: hardware.Bridged, end: PartLost}, e.w.reverseOff) // [E21]
+	}
 	if e.s.surge > 0 && e.breaks(i) && m.AvalancheEnergy != nil {
 		amps := e.out[panelLead].peak
 		bears := m.AvalancheEnergy.Value
@@ -315,6 +318,14 @@ func (e *engine) drain(i int, m *hardware.Mosfet, limit float64) {
 		}
 		e.bear(bearing{who: i, law: atOnce, of: ofAvalanche, value: pairHenry * e.s.surge * amps * amps / 2, limit: bears, become: hardware.Bridged, end: PartLost}, 1) // [E8]
 	}
+}
+
+// field is the energy of the battery's lead, in J, when a current that grows towards some A through it is broken off as soon as the
+// control does so. [E21]
+func (e *engine) field(amps float64) float64 {
+	henry := pairHenry * e.w.length[0]
+	amps *= 1 - numeric.Exp(-e.w.reverseOff*(e.w.ohms*e.s.batteries+e.w.lead[0])/henry)
+	return henry * amps * amps / 2
 }
 
 // breaks reports whether a mosfet breaks the panel's current off in its cycle: nothing else takes it over.
@@ -348,7 +359,7 @@ func (e *engine) outside() {
 	n := len(e.flows)
 	load, bat := &e.out[theLoad], &e.out[theBattery]
 	if e.s.at.Load[0] != "" {
-		e.bear(bearing{who: n + theLoad, law: atOnce, of: ofVoltage, value: load.high, limit: loadStands * e.w.nominal, stays: true, end: Harmed}, loadWithin)
+		e.bear(bearing{who: n + theLoad, law: atOnce, of: ofVoltage, value: load.high, limit: e.w.loadStands, stays: true, end: Harmed}, loadWithin)
 		e.bear(bearing{who: n + theLoad, law: atOnce, of: ofReverse, value: -load.low, limit: reverseLoad, stays: true, end: Harmed}, loadWithin)
 	}
 	for k := range 2 {

@@ -146,7 +146,7 @@ func (m *maker) others() {
 			s.source, s.volts, s.ohms, s.at.Load = s.at.Load, otherRises*w.absorb, w.charger(), [2]string{}
 		}).days = true
 	m.mistake("long panel leads", fmt.Sprintf("The panel's lead is %.0f m long: the energy of its magnetic field comes at every turning off.", longLead), panelAt,
-		func(s *setup, w *world) { s.surge = max(longLead, w.length) })
+		func(s *setup, w *world) { s.surge = max(longLead, w.length[1]) })
 	if !m.w.automatic {
 		return
 	}

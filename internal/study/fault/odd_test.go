@@ -16,6 +16,8 @@ func TestOddInputs(t *testing.T) {
 		"stiff":       func(in *Input) { in.Battery.Resistance = given("0.5 mΩ") },
 		"automatic":   func(in *Input) { in.Automatic = true },
 		"on-off":      func(in *Input) { in.Design.Method = "on-off" },
+		"weak load":   func(in *Input) { in.LoadMax = given("13 V") },
+		"looks back":  func(in *Input) { in.ReverseOff = given("5 us") },
 		"large load":  func(in *Input) { in.Load = given("50 A") },
 	} {
 		for _, circuit := range []string{"series-negative", "shunt", "back-to-back-positive"} {

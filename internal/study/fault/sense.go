@@ -1,6 +1,10 @@
 package fault
 
-import "hindwatt/internal/hardware"
+import (
+	"math"
+
+	"hindwatt/internal/hardware"
+)
 
 // sense is how the control sees the battery, as far as the circuit shows it.
 type sense struct {
@@ -63,7 +67,7 @@ func (e *engine) wants() float64 {
 
 // awake reports whether the control can do anything.
 func (e *engine) awake() bool {
-	return !e.state.silent && !e.s.silent && e.s.charge == 0 && e.r.Powered()
+	return !e.state.silent && !e.s.silent && e.s.charge == 0 && e.powered
 }
 
 // answers is when the control stops the charge or cuts the load off, in s from the stage's begin.
@@ -75,10 +79,26 @@ func (e *engine) answers() (stop, cut float64) {
 	if !e.stops && !e.state.night && e.seen > 1.01*e.wants() {
 		stop = e.w.react
 	}
+	if e.turned() {
+		stop = min(stop, e.w.reverseOff)
+	}
 	if !e.cut && e.w.disconnect > 0 && e.seen < e.w.disconnect && e.s.at.Load[0] != "" {
 		cut = cutAfter
 	}
 	return stop, cut
+}
+
+// turned reports whether the control is about to answer to the current of its charge switch, which has turned back.
+func (e *engine) turned() bool {
+	if e.w.reverseOff <= 0 || e.usual == nil || e.stops || e.state.night || !e.awake() || e.d.Switch == "shunt" {
+		return false
+	}
+	for i := range e.flows {
+		if e.d.Components[i].Role == "switch" && e.flows[i].current*e.usual[fullSun].through[i] < 0 && math.Abs(e.flows[i].current) > little*e.w.label {
+			return true
+		}
+	}
+	return false
 }
 
 const cutAfter = 10.0 // s that a control waits before it cuts the load off; estimate

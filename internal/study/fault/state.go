@@ -13,6 +13,9 @@ type State struct {
 	lasts   float64 // s, how long the sun stays so; 0: as long as is followed
 }
 
+// fullSun is the place among States of full sun, while it charges.
+const fullSun = 2
+
 // States are those in which every case is looked at.
 func States() []State {
 	return []State{

@@ -50,7 +50,11 @@ func (e *engine) step(now, until float64) float64 {
 	case who >= 0:
 		stage.Gives = []Way{e.gives(&judged[who], second, now+first)}
 	case stop <= cut:
-		e.stops, e.event = true, "the control stops the charge"
+		e.event = "the control stops the charge"
+		if e.turned() {
+			e.event = "the control turns the switch off, because the current has turned back"
+		}
+		e.stops = true
 	default:
 		e.cut, e.event = true, "the control cuts the load off"
 	}
@@ -136,9 +140,7 @@ func (e *engine) stage(from, until float64) Stage {
 	for i := range e.flows {
 		s.Flows = append(s.Flows, e.flows[i].current)
 	}
-	for k := range e.s.wires {
-		s.Wires = append(s.Wires, e.r.WireCurrent(k))
-	}
+	s.Wires = slices.Clone(e.wires)
 	return s
 }
 

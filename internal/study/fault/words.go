@@ -81,7 +81,7 @@ func (e *engine) branches(s *Stage) (sources, others []branch) {
 	add(&sources, "the panel", at.Panel, -s.Panel, -1)
 	add(&sources, "the battery", at.Battery, s.Battery, -1)
 	if e.s.source[0] != "" {
-		add(&sources, "the other source", e.s.source, e.r.SourceCurrent(), -1)
+		add(&sources, "the other source", e.s.source, e.source, -1)
 	}
 	add(&others, "the load", at.Load, s.Load, -1)
 	for k := range e.s.wires {

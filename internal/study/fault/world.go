@@ -52,9 +52,11 @@ type world struct {
 	rated                       float64    // Ω, at the label's current
 	area                        [2]float64 // m², of battery's and panel's lead
 	lead                        [2]float64 // Ω
-	length                      float64    // m, of the panel's lead
+	length                      [2]float64 // m
 	automatic                   bool       // it chooses between two nominal voltages by itself
 	react                       float64    // s until the control answers
+	reverseOff                  float64    // s until it answers to a current that turns back; 0: it does not look
+	loadStands                  float64    // V
 	warmest, coldest, perKelvin float64    // K, K, V/K: what it makes of a lost sensor
 }
 
@@ -97,14 +99,12 @@ func (w *world) outside(in *Input, t *takes) {
 	w.load, w.rated = w.nominal/load, w.nominal/w.label
 	w.absorb = best(in.Absorption, absorption12*w.nominal/12)
 	t.missing(in.Absorption, "absorption voltage", w.absorb, "V", "14.4 V for every 12 V: common practice", "product.toml, regulation.absorption")
-	w.disconnect = best(in.Disconnect, 0)
+	w.disconnect, w.reverseOff = best(in.Disconnect, 0), best(in.ReverseOff, 0)
+	w.loadStands = best(in.LoadMax, loadStands*w.nominal)
+	t.missing(in.LoadMax, "voltage that a load bears", w.loadStands, "V", "4/3 of the nominal voltage (ISO 16750-2, from memory)", "product.toml, regulation.load_voltage_max")
 	d := &in.Design
 	for k, l := range []*hardware.Lead{d.BatteryLead, d.PanelLead} {
-		var length float64
-		w.area[k], w.lead[k], length = leadOf(l)
-		if k == 1 {
-			w.length = length
-		}
+		w.area[k], w.lead[k], w.length[k] = leadOf(l)
 	}
 	if d.BatteryLead == nil {
 		t.add("battery's lead", "1 m of 2.5 mm²", "estimate", "product.toml, sense.lead")
