@@ -242,7 +242,7 @@ func (p *Plan) Write() (product.Recorded, error) {
 	}
 	if p.Kind == "bom" {
 		change, err := product.AppendTables(p.dir, "production.toml", p.text)
-		return product.Recorded{File: change.File}, err
+		return product.Recorded{Change: change}, err
 	}
 	done, err := product.RecordChosen(p.dir, p.Kind, func(f *product.Folder) [][]product.Field {
 		p.known(f)

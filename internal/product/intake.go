@@ -120,15 +120,14 @@ func RecordChosen(dir, kind string, choose func(*Folder) [][]Field) (Recorded, e
 	}
 	rows := choose(folder)
 	if len(rows) == 0 {
-		return Recorded{File: k.file}, nil
+		return Recorded{Change: Change{File: k.file}}, nil
 	}
-	s := &source{root: root, faults: &tree.Faults{}}
-	present := s.read(k.file, maxRecords)
-	if len(s.faults.List) > 0 {
-		return Recorded{}, s.faults.List
+	present, missing, err := presentAt(root, k.file, maxRecords)
+	if err != nil {
+		return Recorded{}, err
 	}
 	rows, faults := columnsOf(k, rows)
-	return folder.append(root, *k, present, rows, faults)
+	return folder.append(root, *k, present, missing, rows, faults)
 }
 
 // Texts returns the rows of a kind as they are written, without those that are wrong; empty cells are left out.

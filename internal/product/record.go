@@ -17,9 +17,9 @@ type Field struct{ Column, Text string }
 
 // Recorded says where rows were written.
 type Recorded struct {
-	File string
 	Line int    // of the first row
 	Note string // what had to be set right before, "" if nothing
+	Change
 }
 
 // Record checks rows and appends them to the file of their kind, all or none. When it
@@ -58,13 +58,12 @@ func record(dir string, k *recordKind, rows [][]Field, options ...Option) (Recor
 	if err != nil {
 		return Recorded{}, err
 	}
-	s := &source{root: root, faults: &tree.Faults{}}
-	f := s.read(k.file, maxRecords)
-	if len(s.faults.List) > 0 {
-		return Recorded{}, s.faults.List
+	f, missing, err := presentAt(root, k.file, maxRecords)
+	if err != nil {
+		return Recorded{}, err
 	}
 	rows, faults := columnsOf(k, rows)
-	return folder.append(root, *k, f, rows, faults)
+	return folder.append(root, *k, f, missing, rows, faults)
 }
 
 func nearOr(name string, known []string) string {
@@ -107,11 +106,8 @@ func columnsOf(k *recordKind, rows [][]Field) (fit [][]Field, faults Errors) {
 }
 
 // append writes the file anew with the rows at its end, if there are no faults of them.
-// present is nil if there is no file.
-func (f *Folder) append(root *os.Root, k recordKind, present *tree.File, rows [][]Field, faults Errors) (Recorded, error) {
-	if present == nil {
-		present = tree.NewFile(k.file, nil)
-	}
+// present is empty if the file is missing.
+func (f *Folder) append(root *os.Root, k recordKind, present *tree.File, missing bool, rows [][]Field, faults Errors) (Recorded, error) {
 	a, err := newAppender(k, present)
 	if err != nil {
 		return Recorded{}, err
@@ -128,7 +124,11 @@ func (f *Folder) append(root *os.Root, k recordKind, present *tree.File, rows []
 	if err := replaceFile(root, k.file, data); err != nil {
 		return Recorded{}, unwritten(k.file, err)
 	}
-	return Recorded{k.file, a.line, a.note}, nil
+	key := fmt.Sprintf("line %d", a.line)
+	if len(rows) > 1 {
+		key = fmt.Sprintf("lines %d to %d", a.line, a.line+len(rows)-1)
+	}
+	return Recorded{a.line, a.note, changeOf(k.file, key, missing, present.Data, data)}, nil
 }
 
 // judge reads the new content and reports what is wrong with its last rows.

@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 
+	"hindwatt/internal/product/logfile"
 	"hindwatt/internal/product/tree"
 )
 
@@ -133,8 +134,13 @@ func editable(file string) bool {
 
 // present returns a file as it stands, empty if there is none.
 func present(root *os.Root, file string) (f *tree.File, created bool, err error) {
+	return presentAt(root, file, maxTOML)
+}
+
+// presentAt is present of a file that may have another size.
+func presentAt(root *os.Root, file string, limit int64) (f *tree.File, created bool, err error) {
 	s := &source{root: root, faults: &tree.Faults{}}
-	if f = s.read(file, maxTOML); f != nil {
+	if f = s.read(file, limit); f != nil {
 		return f, false, nil
 	}
 	if len(s.faults.List) > 0 {
@@ -204,28 +210,48 @@ func swap(dir string, c Change, put, there []byte, sum [sha256.Size]byte, remove
 		return err
 	}
 	defer unlock()
-	f, gone, err := present(root, path.Clean(c.File))
+	kept, limit := keptFile(path.Clean(c.File))
+	f, gone, err := presentAt(root, path.Clean(c.File), limit)
 	if err != nil {
 		return err
 	}
 	end := c.Start + len(there)
 	changed := sum != [sha256.Size]byte{} && sha256.Sum256(f.Data) != sum && len(there) == 0
-	if changed || gone != create || !editable(f.Name) || c.Start < 0 || end > len(f.Data) || !bytes.Equal(f.Data[c.Start:end], there) {
+	if changed || gone != create || !kept || c.Start < 0 || end > len(f.Data) || !bytes.Equal(f.Data[c.Start:end], there) {
 		return Errors{{File: f.Name, Key: c.Key, Problem: "has been changed since", Want: fmt.Sprintf("want %s there", orNone(string(there)))}}
 	}
 	data := tree.Edit{Span: tree.Span{Start: c.Start, End: end}, New: string(put)}.Apply(f)
-	if remove && len(data) == 0 {
-		if _, err = read(dir, root, With(f.Name, nil)); err == nil {
+	options := []Option{With(f.Name, data)}
+	if !editable(f.Name) {
+		options = append(options, func(s *source) { s.noRows = true })
+	}
+	if remove = remove && len(data) == 0; remove {
+		options[0] = With(f.Name, nil)
+	}
+	if _, err = read(dir, root, options...); err == nil {
+		if remove {
 			err = root.Remove(f.Name)
+		} else {
+			err = replaceFile(root, f.Name, data)
 		}
-	} else if _, err = read(dir, root, With(f.Name, data)); err == nil {
-		err = replaceFile(root, f.Name, data)
 	}
 	var faults Errors
 	if err != nil && !errors.As(err, &faults) {
 		return unwritten(f.Name, err)
 	}
 	return err
+}
+
+// keptFile reports whether a file is one that changes are taken back in, and how large it may be.
+func keptFile(file string) (kept bool, limit int64) {
+	record := slices.ContainsFunc(recordKinds, func(k recordKind) bool { return k.file == file })
+	switch {
+	case record:
+		return true, maxRecords
+	case path.Dir(file) == "bench" && path.Ext(file) == ".csv" && plainName(strings.TrimSuffix(path.Base(file), ".csv")):
+		return true, logfile.MaxBytes
+	}
+	return editable(file), maxTOML
 }
 
 func shorten(b []byte) string {
