@@ -81,6 +81,7 @@ func Bench(p *product.Product, r product.Reading) bench.Reading {
 	}
 	out.Meter = benchMeter(p, r.Meter.Text, r.Value.Dim, lastDigit(r.Value.Quantity))
 	if out.Meter == nil {
+		out.Unrated = r.Meter.Text
 		return out
 	}
 	if r.Value.Dim.Point { // a part of the reading is a part of its degrees Celsius

@@ -20,7 +20,7 @@ func judgeBench(_ context.Context, _ *session, asked *product.Promise, _ *Judged
 
 // answerBench tells what was read on units of this revision.
 func answerBench(ctx context.Context, s *session, _ []Judged) (*Answer, error) {
-	shown := page.Page{ID: "bench", Question: "What did the bench say?", Short: "On the bench"}
+	shown := bench.Heading()
 	out := s.newAnswer("bench")
 	in := bind.Setpoint(s.product, s.options.Installation)
 	for _, name := range setpoint.Quantities() {

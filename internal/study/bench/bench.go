@@ -17,6 +17,7 @@ type Meter struct {
 type Reading struct {
 	Value   quantity.Quantity  // a spread of its own belongs to this reading alone
 	Meter   *Meter             // nil: its accuracy is not known
+	Unrated string             // the meter that is named, where its accuracy is not given; "": none is named
 	Serial  string             // "": taken as a unit of its own
 	Ambient *quantity.Quantity // nil: not noted
 	Date    string

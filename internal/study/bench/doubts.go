@@ -36,16 +36,31 @@ func (in *Input) doubts() []page.Note {
 			notes = append(notes, page.Note{Text: fmt.Sprintf(text, of(count, all)), Remedy: remedy, From: from})
 		}
 	}
-	about(func(r Reading) bool { return r.Meter == nil },
+	for _, name := range in.unrated() {
+		about(func(r Reading) bool { return r.Meter == nil && r.Unrated == name },
+			name+"'s accuracy for a "+in.Readings[0].Value.Dim.Name()+" is not given, and it took %s: nothing limits how far off they are",
+			"write accuracy = … for it under [meter."+name+"] in bench/meters.toml")
+	}
+	about(func(r Reading) bool { return r.Meter == nil && r.Unrated == "" },
 		"the accuracy of the meter is not known for %s: nothing limits how far off they are",
 		"name the meter with meter=…, its accuracy in bench/meters.toml")
-	about(func(r Reading) bool { return r.Meter != nil && !r.Meter.known() },
+	about(func(r Reading) bool { return r.Meter != nil && !r.Meter.Known() },
 		"the accuracy of the meter counts last digits of unknown size for %s: nothing limits how far off they are",
 		"write the size of the last digit in bench/meters.toml: digit = …")
 	about(func(r Reading) bool { return r.Ambient == nil },
 		"the ambient was not noted for %s: 25 °C is assumed",
 		"note it with ambient=…")
 	return notes
+}
+
+// unrated are the meters that are named without their accuracy, in the order of the readings.
+func (in *Input) unrated() (names []string) {
+	for _, r := range in.Readings {
+		if r.Meter == nil && r.Unrated != "" && !slices.Contains(names, r.Unrated) {
+			names = append(names, r.Unrated)
+		}
+	}
+	return names
 }
 
 // of words a part of all readings.

@@ -64,6 +64,8 @@ func TestRefuses(t *testing.T) {
 func TestDoubts(t *testing.T) {
 	nameless := input(meter(0.01), 27.3, 27.4, 27.5)
 	nameless.Readings[1].Meter = nil
+	unrated := input(meter(0.01), 27.3, 27.4, 27.5)
+	unrated.Readings[1].Meter, unrated.Readings[1].Unrated = nil, "loop"
 	unsized := input(&Meter{Name: "pocket", Accuracy: quantity.Accuracy{Digits: 2}}, 27.3, 27.4)
 	indoors := input(meter(0.01), 27.3, 27.4)
 	indoors.Readings[0].Ambient, indoors.Readings[1].Ambient = nil, nil
@@ -74,6 +76,7 @@ func TestDoubts(t *testing.T) {
 		text, remedy string
 	}{
 		{nameless, "the accuracy of the meter is not known for 1 of 3 readings", "name the meter with meter=…, its accuracy in bench/meters.toml"},
+		{unrated, "loop's accuracy for a voltage is not given, and it took 1 of 3 readings: nothing limits", "write accuracy = … for it under [meter.loop] in bench/meters.toml"},
 		{unsized, "the accuracy of the meter counts last digits of unknown size for all 2 readings", "digit = …"},
 		{indoors, "the ambient was not noted for all 2 readings: 25 °C is assumed", "note it with ambient=…"},
 		{alike, "the 2 units differ by less than the readings' own spread and last digit: 0.0029 V is taken as their spread", "one digit more"},

@@ -14,10 +14,8 @@ const drawnFrom = 5
 
 // Page words the answer.
 func (r *Result) Page() (page.Page, error) {
-	p := page.Page{
-		ID: "bench", Question: "What did the bench say?", Short: "On the bench",
-		Answer: r.answer(), Tables: []page.Table{r.told(), r.table()}, Warnings: r.Warnings, How: r.how(),
-	}
+	p := PageOf(r.answer(), r.Warnings, r.how())
+	p.Tables = []page.Table{r.told(), r.table()}
 	for _, m := range r.sample.meters {
 		text := m.Accuracy.String()
 		if m.Digit > 0 {
@@ -125,7 +123,7 @@ func (r *Result) table() page.Table {
 			meter, limit, at := "not known", "", "not noted"
 			if m := reading.Meter; m != nil {
 				meter = m.Name
-				if m.known() {
+				if m.Known() {
 					limit = "±" + r.size(m.limit(reading.Value.Value))
 				}
 			}

@@ -38,8 +38,8 @@ type sample struct {
 // limit is how far a reading of that value may be off.
 func (m *Meter) limit(reading float64) float64 { return m.Accuracy.Limit(reading, m.Digit) }
 
-// known reports whether the limit is known: not if it counts digits whose size is not.
-func (m *Meter) known() bool { return m != nil && (m.Accuracy.Digits == 0 || m.Digit > 0) }
+// Known reports whether the limit is known: not if it counts digits whose size is not.
+func (m *Meter) Known() bool { return m != nil && (m.Accuracy.Digits == 0 || m.Digit > 0) }
 
 func newSample(in *Input) (*sample, error) {
 	s := &sample{}
@@ -97,7 +97,7 @@ func (r Reading) ambient() float64 {
 func (s *sample) weigh(in *Input) {
 	place := map[string]int{}
 	for _, r := range in.Readings {
-		if !r.Meter.known() {
+		if !r.Meter.Known() {
 			s.blind++
 		} else if _, seen := place[r.Meter.Name]; !seen {
 			place[r.Meter.Name] = len(s.meters)
@@ -108,7 +108,7 @@ func (s *sample) weigh(in *Input) {
 		k := float64(len(u.readings))
 		u.value, u.own, u.weights = mean(u.values), math.Sqrt(u.own)/k, make([]float64, len(s.meters))
 		for _, i := range u.readings {
-			if r := in.Readings[i]; r.Meter.known() {
+			if r := in.Readings[i]; r.Meter.Known() {
 				u.weights[place[r.Meter.Name]] += r.Meter.limit(r.Value.Value) / k
 			}
 		}

@@ -22,6 +22,9 @@ func (r *Result) Settle(min, max float64) (Settle, error) {
 		return Settle{}, err
 	case now.Low >= asked || now.High < asked:
 		return Settle{}, nil
+	case r.sample.open() && len(r.Input.unrated()) > 0:
+		name := r.Input.unrated()[0]
+		return never("no number of units would settle it while " + name + "'s accuracy for a " + r.Input.Readings[0].Value.Dim.Name() + " is not given in bench/meters.toml")
 	case r.sample.open():
 		return never("no number of units would settle it while the meter's accuracy is not known: name the meter with meter=…, its accuracy in bench/meters.toml")
 	case r.Units == 1:

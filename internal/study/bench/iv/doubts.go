@@ -15,7 +15,7 @@ func (r *Result) doubt(found *fit.Result) {
 	note := func(text, remedy string) {
 		r.Warnings = append(r.Warnings, page.Note{Text: text, Remedy: remedy, From: in.From})
 	}
-	if !known(in.VoltageMeter) || !known(in.CurrentMeter) {
+	if !in.VoltageMeter.Known() || !in.CurrentMeter.Known() {
 		note("the accuracy of a meter is not known: nothing limits how far off its readings are, and the limits count only their scatter",
 			"name the meter of each column, its accuracy and digit in bench/meters.toml")
 	}

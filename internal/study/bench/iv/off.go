@@ -60,7 +60,7 @@ func (r *Result) off(s *sweep) (offsets, error) {
 		{in.VoltageMeter, func(q *panel.Reading) *float64 { return &q.Voltage }},
 		{in.CurrentMeter, func(q *panel.Reading) *float64 { return &q.Current }},
 	} {
-		if !known(m.meter) {
+		if !m.meter.Known() {
 			continue
 		}
 		part := m.meter.Accuracy.Relative / math.Sqrt(3)

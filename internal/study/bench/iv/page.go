@@ -8,14 +8,14 @@ import (
 	"hindwatt/internal/page"
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/statistics/fit"
+	"hindwatt/internal/study/bench"
 )
 
 // Page words the answer.
 func (r *Result) Page() page.Page {
-	return page.Page{
-		ID: "bench", Question: "What did the bench say?", Short: "On the bench",
-		Answer: r.answer(), Figures: []page.Figure{r.figure(), r.residuals()}, Tables: r.tables(), Warnings: r.Warnings, How: r.how(),
-	}
+	p := bench.PageOf(r.answer(), r.Warnings, r.how(), r.Input.VoltageMeter, r.Input.CurrentMeter)
+	p.Figures, p.Tables = []page.Figure{r.figure(), r.residuals()}, r.tables()
+	return p
 }
 
 func volts(x float64) string { return quantity.Format(x, quantity.Voltage, "V", -4) }
@@ -29,38 +29,17 @@ func (r *Result) answer() []string {
 	if r.Reference != nil {
 		f, at = r.Reference, "at 1000 W/m² and 25 °C"
 	}
-	said := fmt.Sprintf("%s gives %s at most %s (%s), %s open and %s shorted.", r.Input.Name, watts(f.PeakPower.Best), at, ends(f.PeakPower, watts),
+	said := fmt.Sprintf("%s gives %s at most %s (%s), %s open and %s shorted.", r.Input.Name, watts(f.PeakPower.Best), at, bench.Ends(f.PeakPower, watts),
 		volts(f.OpenCircuit.Best), amps(f.ShortCircuit.Best))
 	return []string{said}
 }
 
-// ends words the limits of an interval.
-func ends(i fit.Interval, show func(float64) string) string {
-	switch {
-	case i.OpenLow && i.OpenHigh:
-		return "no limits"
-	case i.OpenLow:
-		return "at most " + show(i.High)
-	case i.OpenHigh:
-		return "at least " + show(i.Low)
-	}
-	return show(i.Low) + " to " + show(i.High)
-}
-
 func (r *Result) tables() []page.Table {
 	row := func(t *page.Table, name string, i fit.Interval, show func(float64) string) {
-		low, high, best := show(i.Low), show(i.High), show(i.Best)
-		if i.OpenLow {
-			low = "open"
-		}
-		if i.OpenHigh {
-			high = "open"
-		}
-		t.Rows = append(t.Rows, []string{name, best, low, high})
+		t.Rows = append(t.Rows, bench.LimitsRow(name, i, show))
 	}
-	head, align := []string{"", "best", "low", "high"}, "lrrr"
-	p := page.Table{Title: "Five parameters, as measured", Head: head, Align: align,
-		Note: fmt.Sprintf("The currents lie %s from the curve, root mean square.", amps(r.RMSE))}
+	p := bench.LimitsTable("Five parameters, as measured")
+	p.Note = fmt.Sprintf("The currents lie %s from the curve, root mean square.", amps(r.RMSE))
 	row(&p, "photocurrent", r.Photocurrent, amps)
 	row(&p, "saturation current", r.Saturation, func(x float64) string { return fmt.Sprintf("%.3g A", x) })
 	row(&p, "ideality of a cell", r.Ideality, plain)
@@ -68,7 +47,7 @@ func (r *Result) tables() []page.Table {
 	row(&p, "shunt resistance", r.Shunt, ohms)
 	tables := []page.Table{p}
 	label := func(title string, f *Figures) {
-		t := page.Table{Title: title, Head: head, Align: align}
+		t := bench.LimitsTable(title)
 		row(&t, "short-circuit current", f.ShortCircuit, amps)
 		row(&t, "open-circuit voltage", f.OpenCircuit, volts)
 		row(&t, "current at maximum power", f.PeakCurrent, amps)

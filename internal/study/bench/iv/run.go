@@ -8,7 +8,6 @@ import (
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/statistics"
 	"hindwatt/internal/statistics/fit"
-	"hindwatt/internal/study/bench"
 )
 
 // What is taken where nothing is said.
@@ -184,8 +183,6 @@ func inverse(i fit.Interval) fit.Interval {
 	}
 	return out
 }
-
-func known(m *bench.Meter) bool { return m != nil && (m.Accuracy.Digits == 0 || m.Digit > 0) }
 
 // u is the standard uncertainty of a quantity that may not be given.
 func u(q *quantity.Quantity) float64 {

@@ -58,7 +58,7 @@ func (in *Input) sweep() (*sweep, error) {
 // digits leave open, the voltage's carried over by the slope [I2].
 func (s *sweep) weigh(in *Input, c panel.Curve) {
 	var du, di float64
-	if known(in.VoltageMeter) && known(in.CurrentMeter) {
+	if in.VoltageMeter.Known() && in.CurrentMeter.Known() {
 		du, di = in.VoltageMeter.Digit, in.CurrentMeter.Digit
 	}
 	s.across = du > 0 && di > 0

@@ -7,14 +7,13 @@ import (
 	"hindwatt/internal/page"
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/statistics/fit"
+	"hindwatt/internal/study/bench"
 )
 
 // Page words the answer.
 func (r *Result) Page() page.Page {
-	p := page.Page{
-		ID: "bench", Question: "What did the bench say?", Short: "On the bench",
-		Answer: []string{r.Answer()}, Figures: []page.Figure{r.figure()}, Tables: []page.Table{r.table()}, Warnings: r.Warnings, How: r.how(),
-	}
+	p := bench.PageOf([]string{r.Answer()}, r.Warnings, r.how(), r.Input.Meters[0], r.Input.Meters[1])
+	p.Figures, p.Tables = []page.Figure{r.figure()}, []page.Table{r.table()}
 	if c := r.Charge; c != nil {
 		show := func(x float64) string { return quantity.Format(x, quantity.Charge, "Ah", 3) }
 		p.Answer = append(p.Answer, fmt.Sprintf("In %.1f h that is %s of charge (%s to %s), %s less %s.", r.Duration/3600, show(c.Best), show(c.Low), show(c.High),
@@ -24,17 +23,8 @@ func (r *Result) Page() page.Page {
 }
 
 func (r *Result) table() page.Table {
-	t := page.Table{Title: r.Input.Names[1] + " less " + r.Input.Names[0] + ", " + r.Input.Quantity, Head: []string{"", "best", "low", "high"}, Align: "lrrr"}
-	row := func(name string, i fit.Interval) {
-		low, high := r.size(i.Low), r.size(i.High)
-		if i.OpenLow {
-			low = "open"
-		}
-		if i.OpenHigh {
-			high = "open"
-		}
-		t.Rows = append(t.Rows, []string{name, r.size(i.Best), low, high})
-	}
+	t := bench.LimitsTable(r.Input.Names[1] + " less " + r.Input.Names[0] + ", " + r.Input.Quantity)
+	row := func(name string, i fit.Interval) { t.Rows = append(t.Rows, bench.LimitsRow(name, i, r.size)) }
 	row("difference", r.Difference)
 	row("without the meters' errors", r.WithoutMeter)
 	t.Rows = append(t.Rows, []string{"before any correction", r.size(r.Uncorrected), "", ""})

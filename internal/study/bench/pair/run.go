@@ -7,7 +7,6 @@ import (
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/statistics"
 	"hindwatt/internal/statistics/fit"
-	"hindwatt/internal/study/bench"
 )
 
 const (
@@ -143,7 +142,7 @@ func (r *Result) take(g *regression) {
 func (r *Result) meter() {
 	d := r.WithoutMeter
 	a, b := r.Input.Meters[0], r.Input.Meters[1]
-	if !known(a) || !known(b) {
+	if !a.Known() || !b.Known() {
 		r.Difference = d
 		if r.Input.Hand != nil { // nothing at all limits it
 			r.Difference = fit.Interval{Best: d.Best, Low: d.Best, High: d.Best, OpenLow: true, OpenHigh: true}
@@ -162,8 +161,6 @@ func (r *Result) meter() {
 	}
 	r.Difference = d.Wider(r.expand() * math.Sqrt(square))
 }
-
-func known(m *bench.Meter) bool { return m != nil && (m.Accuracy.Digits == 0 || m.Digit > 0) }
 
 func mean(x []float64) float64 {
 	var sum float64

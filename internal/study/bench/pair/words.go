@@ -14,7 +14,7 @@ func (r *Result) doubt() {
 		r.Warnings = append(r.Warnings, page.Note{Text: text, Remedy: remedy, From: in.From})
 	}
 	switch a, b := in.Meters[0], in.Meters[1]; {
-	case !known(a) || !known(b):
+	case !a.Known() || !b.Known():
 		note("the accuracy of a meter is not known: nothing limits how far off the difference is", "name the meter and its accuracy in bench/meters.toml")
 	case a.Name != b.Name:
 		note("two meters were used: their errors do not cancel", "read both with one meter")

@@ -34,7 +34,7 @@ func (r *Result) doubt() {
 	if r.Scatter > 0 && r.Effective < float64(len(r.log.mid))/2 {
 		note(fmt.Sprintf("the readings follow each other: %d count for %.0f independent ones", len(r.log.mid), r.Effective), "none is needed; keep draughts off")
 	}
-	if !known(in.Meter) || !known(in.AmbientMeter) {
+	if !in.Meter.Known() || !in.AmbientMeter.Known() {
 		note("the accuracy of a thermometer is not known: nothing limits how far off its readings are, and the limits count only their scatter",
 			"name the meter of each column, its accuracy and digit in bench/meters.toml")
 	}

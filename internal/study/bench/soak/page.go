@@ -7,21 +7,21 @@ import (
 	"hindwatt/internal/page"
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/statistics/fit"
+	"hindwatt/internal/study/bench"
 )
 
 // Page words the answer.
 func (r *Result) Page() page.Page {
-	return page.Page{
-		ID: "bench", Question: "What did the bench say?", Short: "On the bench",
-		Answer: r.answer(), Figures: []page.Figure{r.figure()}, Tables: []page.Table{r.table()}, Warnings: r.Warnings, How: r.how(),
-	}
+	p := bench.PageOf(r.answer(), r.Warnings, r.how(), r.Input.Meter, r.Input.AmbientMeter)
+	p.Figures, p.Tables = []page.Figure{r.figure()}, []page.Table{r.table()}
+	return p
 }
 
 func (r *Result) answer() []string {
 	place := r.Input.Place
-	said := fmt.Sprintf("At rest %s is %s warmer than the ambient (%s)", place, kelvin(r.Rise.Best), ends(r.Rise, difference))
+	said := fmt.Sprintf("At rest %s is %s warmer than the ambient (%s)", place, kelvin(r.Rise.Best), bench.Ends(r.Rise, difference))
 	if r.Resistance != nil {
-		said += fmt.Sprintf(": %s (%s)", resistance(r.Resistance.Best), ends(*r.Resistance, resistance))
+		said += fmt.Sprintf(": %s (%s)", resistance(r.Resistance.Best), bench.Ends(*r.Resistance, resistance))
 	}
 	out := []string{said + "."}
 	if r.Terms == 2 {
@@ -33,19 +33,6 @@ func (r *Result) answer() []string {
 	return append(out, fmt.Sprintf("The last readings stand at %.0f %% of the steady rise.", 100*r.Reached))
 }
 
-// ends words the limits of an interval.
-func ends(i fit.Interval, show func(float64) string) string {
-	switch {
-	case i.OpenLow && i.OpenHigh:
-		return "no limits"
-	case i.OpenLow:
-		return "at most " + show(i.High)
-	case i.OpenHigh:
-		return "at least " + show(i.Low)
-	}
-	return show(i.Low) + " to " + show(i.High)
-}
-
 func difference(x float64) string {
 	return quantity.Format(x, quantity.TemperatureDifference, "K", 1)
 }
@@ -55,16 +42,9 @@ func absolute(x float64) string { return quantity.Format(x, quantity.Temperature
 func resistance(x float64) string { return quantity.Format(x, quantity.ThermalResistance, "K/W", -3) }
 
 func (r *Result) table() page.Table {
-	t := page.Table{Title: "What the warm-up tells of " + r.Input.Place, Head: []string{"", "best", "low", "high"}, Align: "lrrr"}
+	t := bench.LimitsTable("What the warm-up tells of " + r.Input.Place)
 	row := func(name string, i fit.Interval, show func(float64) string) {
-		low, high := show(i.Low), show(i.High)
-		if i.OpenLow {
-			low = "open"
-		}
-		if i.OpenHigh {
-			high = "open"
-		}
-		t.Rows = append(t.Rows, []string{name, show(i.Best), low, high})
+		t.Rows = append(t.Rows, bench.LimitsRow(name, i, show))
 	}
 	row("steady rise above the ambient", r.Rise, difference)
 	row("without the meters' errors", r.RiseWithoutMeter, difference)

@@ -6,7 +6,6 @@ import (
 
 	"hindwatt/internal/statistics"
 	"hindwatt/internal/statistics/fit"
-	"hindwatt/internal/study/bench"
 )
 
 const usual = 0.95 // level where none is given
@@ -123,10 +122,6 @@ func (r *Result) meter() {
 func celsius(kelvin float64) float64 { return math.Abs(kelvin - 273.15) }
 
 func expand(level float64) float64 { return statistics.NormalQuantile((1 + level) / 2) }
-
-func known(m *bench.Meter) bool {
-	return m != nil && (m.Accuracy.Digits == 0 || m.Digit > 0)
-}
 
 // resistance is [T4].
 func (r *Result) resistance() {

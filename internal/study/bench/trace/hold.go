@@ -16,7 +16,7 @@ type Gauge struct {
 
 // Known reports whether the limit of the meter's error is known.
 func (g Gauge) Known() bool {
-	return g.Meter != nil && (g.Meter.Accuracy.Digits == 0 || g.Meter.Digit > 0)
+	return g.Meter.Known()
 }
 
 // Limit is the largest error of the meter at a reading; 0 if it is not known.

@@ -8,17 +8,13 @@ import (
 	"hindwatt/internal/figure"
 	"hindwatt/internal/page"
 	"hindwatt/internal/quantity"
+	"hindwatt/internal/study/bench"
 )
 
 // Page words what the sweep tells.
 func (r *Result) Page() page.Page {
-	p := page.Page{
-		ID: "bench", Question: "What did the bench say?", Short: "On the bench",
-		Answer: r.answer(), Tables: []page.Table{r.table()}, Warnings: r.Warnings, How: r.how(), Figures: []page.Figure{r.figure()},
-	}
-	if m := r.Input.Gauge.Meter; m != nil {
-		p.Inputs = []page.Input{{Name: "meter " + m.Name, Text: m.Accuracy.String(), From: m.From, Note: "its error is the same, unknown, for the whole log"}}
-	}
+	p := bench.PageOf(r.answer(), r.Warnings, r.how(), r.Input.Gauge.Meter)
+	p.Figures, p.Tables = []page.Figure{r.figure()}, []page.Table{r.table()}
 	return p
 }
 
