@@ -11,6 +11,7 @@ import (
 type flow struct {
 	current float64 // A, into its first end
 	across  float64 // V, first end against second
+	at      float64 // K, of the component when that was so
 	way     way
 }
 
@@ -49,9 +50,10 @@ func (u *Unit) solve(warm bool) error {
 		}
 		for i := range u.parts {
 			u.state[k][i] = u.read(w, i)
+			u.state[k][i].at = u.temps[i]
 		}
 		for at, id := range [beyond]circuit.ID{w.panel, w.battery} {
-			u.state[k][len(u.parts)+at] = flow{w.solution.Current(id), w.solution.Across(id), steady}
+			u.state[k][len(u.parts)+at] = flow{current: w.solution.Current(id), across: w.solution.Across(id), way: steady}
 		}
 	}
 	return nil

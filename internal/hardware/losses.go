@@ -70,7 +70,7 @@ func (l *loss) add(m *model, f *flow, share float64) {
 		l.p0 += p
 		l.p1 += share * i * (m.forward(i, l.t0+h) - m.forward(i, l.t0-h)) / (2 * h)
 	case blocked:
-		l.leak += max(p, 0)
+		l.leak += max(p, 0) * m.leaks(f.at, l.t0)
 	default:
 		l.p0 += max(p, 0)
 	}

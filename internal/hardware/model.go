@@ -131,6 +131,14 @@ func (m *model) growth() float64 {
 	return leakExponent
 }
 
+// leaks is by how much more leaks at one temperature than at another.
+func (m *model) leaks(from, to float64) float64 {
+	if from == to {
+		return 1
+	}
+	return numeric.Exp(min(m.growth()*(to-from), 400)) // [U4]
+}
+
 // edges returns how long the plateau of a mosfet's gate lasts, both edges together [U6].
 func edges(x *fixed) float64 {
 	if x.charge <= 0 || x.gate <= 0 {

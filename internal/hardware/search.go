@@ -17,6 +17,7 @@ type search struct {
 	at    [2]float64   // A, of the two points at which the networks were solved
 	flows [2][2][]flow // at each, in both parts of the cycle
 	cool  []float64    // K, of each component at the last current that its limits bear
+	edge  float64      // A, where a state ran away in the round before; 0: none did
 	lost  bool         // the last temperatures are those of a runaway
 	start *start       // to be filled in; nil: not wanted
 }
@@ -71,8 +72,9 @@ func (h *search) run() (Rating, error) {
 			return Rating{Current: t.current, Part: t.part, Of: t.of, Bound: bound}, err
 		}
 		close := within
+		h.edge = 0
 		if t.of == "runaway" {
-			close = runaways
+			close, h.edge = runaways, t.current
 		}
 		settled := math.Abs(t.current-x) <= close*t.current
 		best, x = t, t.current
@@ -133,8 +135,12 @@ func (h *search) lay(current float64) {
 		for i := range u.state[phase] {
 			a, b := &h.flows[0][phase][i], &h.flows[1][phase][i]
 			f := &u.state[phase][i]
-			f.way = b.way
-			f.current = a.current + x*(b.current-a.current) // [U15]
+			from := a.current
+			if a.way == blocked && b.way == blocked {
+				from *= u.parts[i].leaks(a.at, b.at)
+			}
+			f.way, f.at = b.way, b.at
+			f.current = from + x*(b.current-from) // [U15]
 			f.across = a.across + x*(b.across-a.across)
 		}
 	}
@@ -230,8 +236,12 @@ func (h *search) root(x float64) (t trial, bound bool, err error) {
 // next is a current beyond the limit as it looks from a trial.
 func (h *search) next(t trial) float64 {
 	switch {
+	case t.excess < 0 && t.current <= h.edge:
+		return min(h.edge*(1+2*runaways), h.f.Most)
 	case t.excess < 0:
 		return min(t.current*max(t.reach*1.01, 1.02), h.f.Most)
+	case t.of == "runaway" && t.current > h.edge*(1-2*runaways) && t.current <= h.edge:
+		return h.edge * (1 - 2*runaways)
 	case t.current < 1e-3:
 		return 0
 	}

@@ -22,7 +22,7 @@ func (n *Network) Solve(ambient float64) error {
 		return err
 	}
 	n.start()
-	if n.newton(1) == solved {
+	if n.newton(1, 60) == solved {
 		return nil
 	}
 	return n.climb()
@@ -37,7 +37,7 @@ func (n *Network) Again(ambient float64) error {
 	if err := n.prepare(ambient); err != nil {
 		return err
 	}
-	if n.newton(1) == solved {
+	if n.newton(1, 60) == solved {
 		return nil
 	}
 	n.start()
@@ -121,8 +121,7 @@ const (
 
 // newton settles the balance with all heat times scale, from the temperatures at hand. It follows stable states
 // only: a pivot that is not above 0 says that heat grows faster than it is carried away.
-func (n *Network) newton(scale float64) outcome {
-	const most = 60
+func (n *Network) newton(scale float64, most int) outcome {
 	for range most {
 		off, enough := n.assemble(scale)
 		if !n.shape.factor() {
@@ -196,13 +195,16 @@ func (n *Network) pass(a, b Node, entry int, q, slope float64) {
 // climb turns the heat up from nothing, so that the state stays on the lowest branch, and halves its steps where a
 // branch ends: there the heat cannot be carried away.
 func (n *Network) climb() error {
-	const least = 1e-7
+	const (
+		least = 1e-6
+		soon  = 12 // steps within which a state near by is found, or the next is nearer
+	)
 	n.start()
 	copy(n.saved, n.rise)
 	scale, step, last := 0.0, 0.25, solved
 	for scale < 1 && step >= least {
 		next := min(1, scale+step)
-		if last = n.newton(next); last == solved {
+		if last = n.newton(next, soon); last == solved {
 			scale, step = next, 2*step
 			copy(n.saved, n.rise)
 		} else {
