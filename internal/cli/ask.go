@@ -97,12 +97,16 @@ type studyVerb struct {
 	Name         string `arg:"" optional:"" help:"The study; without it, the list."`
 	Installation string `placeholder:"I" help:"Answer for this installation: its panel, leads, battery and place."`
 	MeanYear     bool   `help:"Charge study: let every year meet the means of its months, so that weather does not vary from year to year."`
+	Depth        int    `placeholder:"N" default:"1" help:"Fault study: 2 follows every mistake after every other and after every failure of a part as well."`
 	JSON         bool   `name:"json" help:"Print one JSON object and nothing else."`
 }
 
 func (v *studyVerb) Run(w *world) error {
 	if v.MeanYear && v.Name != "charge" {
 		return errors.New("--mean-year: no other study draws years of weather; want it with hindwatt study charge, or leave it out")
+	}
+	if v.Depth != 1 && (v.Depth != 2 || v.Name != "fault") {
+		return fmt.Errorf("--depth %d: want 1, or 2 with hindwatt study fault", v.Depth)
 	}
 	if v.Name == "" {
 		for _, s := range promise.Studies() {
@@ -118,7 +122,7 @@ func (v *studyVerb) Run(w *world) error {
 		return fmt.Errorf("installations: there is no %q; want one of: %s", v.Installation, strings.Join(p.Installations.Names(), ", "))
 	}
 	options := v.options()
-	options.Installation, options.MeanYear = v.Installation, v.MeanYear
+	options.Installation, options.MeanYear, options.Depth = v.Installation, v.MeanYear, v.Depth
 	answer, err := promise.Study(w.ctx, p, v.Name, options)
 	if err != nil {
 		return err

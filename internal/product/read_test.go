@@ -99,7 +99,7 @@ func TestValues(t *testing.T) {
 		{p.Sense.Top.String(), "60 kΩ ±1 % ±100 ppm/K"},
 		{p.Sense.Top.Value, 60e3},
 		{p.Sense.Top.Quantity.High, 60.6e3},
-		{p.Sense.Top.Origin.String(), "product.toml:34"},
+		{p.Sense.Top.Origin.String(), "product.toml:37"},
 		{p.Sense.Top.Key(), "sense.top"},
 		{p.Regulation.Absorption.Level.Value, 14.4},
 		{p.Regulation.Absorption.Time.Value, 7200.0},
@@ -185,10 +185,10 @@ func TestResolve(t *testing.T) {
 		want     string
 		revision string
 	}{
-		{"", "2.5 V ±0.4 % ±50 ppm/K product.toml:36 sense.reference bits 10 trimmed true false touch true d1 sb10 product.toml:80 flooded rise 2", "B"},
-		{"B", "2.5 V ±0.4 % ±50 ppm/K product.toml:36 sense.reference bits 10 trimmed true false touch true d1 sb10 product.toml:80 flooded rise 2", "B"},
-		{"first", `2.5 V ±1 % ±50 ppm/K variants/first.toml:8 set."product.sense.reference" bits 12 trimmed true true touch false d1 sb10 product.toml:80 flooded rise 2`, "A"},
-		{"A", `2.5 V ±1 % ±50 ppm/K variants/first.toml:8 set."product.sense.reference" bits 12 trimmed true true touch false d1 sb10 product.toml:80 flooded rise 2`, "A"},
+		{"", "2.5 V ±0.4 % ±50 ppm/K product.toml:39 sense.reference bits 10 trimmed true false touch true d1 sb10 product.toml:83 flooded rise 2", "B"},
+		{"B", "2.5 V ±0.4 % ±50 ppm/K product.toml:39 sense.reference bits 10 trimmed true false touch true d1 sb10 product.toml:83 flooded rise 2", "B"},
+		{"first", `2.5 V ±1 % ±50 ppm/K variants/first.toml:8 set."product.sense.reference" bits 12 trimmed true true touch false d1 sb10 product.toml:83 flooded rise 2`, "A"},
+		{"A", `2.5 V ±1 % ±50 ppm/K variants/first.toml:8 set."product.sense.reference" bits 12 trimmed true true touch false d1 sb10 product.toml:83 flooded rise 2`, "A"},
 		{"gel", `2.5 V ±0.5 % variants/gel.toml:6 set."product.sense.reference" bits 12 trimmed true true touch false d1 sb5 variants/gel.toml:4 gel rise 4`, ""},
 	} {
 		p, err := f.Resolve(c.variant)

@@ -94,19 +94,19 @@ func TestSetRefuses(t *testing.T) {
 	dir := copied(t)
 	all := everything(t, dir)
 	for _, c := range []struct{ file, key, text, want string }{
-		{"product.toml", "sense.top", "60 kohn", `product.toml:34:20: sense.top: "60 kohn": unknown unit "kohn"; did you mean kohm`},
-		{"product.toml", "sense.bits", "25", `product.toml:38:16: sense.bits: "25": out of range; want at least 1 and at most 24`},
-		{"product.toml", "sense.botom", "1 kΩ", `product.toml:50:1: sense.botom: unknown key; did you mean bottom`},
+		{"product.toml", "sense.top", "60 kohn", `product.toml:37:20: sense.top: "60 kohn": unknown unit "kohn"; did you mean kohm`},
+		{"product.toml", "sense.bits", "25", `product.toml:41:16: sense.bits: "25": out of range; want at least 1 and at most 24`},
+		{"product.toml", "sense.botom", "1 kΩ", `product.toml:53:1: sense.botom: unknown key; did you mean bottom`},
 		{"product.toml", "sense", "1", `product.toml: sense: sense is a table; want a key in it`},
 		{"product.toml", "name.x", "1", `product.toml: name.x: name is text; want a table there`},
-		{"product.toml", "circuit.d1.part", "sb11", `product.toml:80:15: circuit.d1.part: "sb11": there is no such part; did you mean sb10`},
+		{"product.toml", "circuit.d1.part", "sb11", `product.toml:83:15: circuit.d1.part: "sb11": there is no such part; did you mean sb10`},
 		{"parts.toml", "part.sb10.kind", "fuse", "parts.toml:32:1: part.sb10.drops: unknown key; it is a key of a diode"},
 		{"README.md", "x", "1", "README.md: is no file that values are set in; want one such as product.toml or variants/NAME.toml"},
 		{"../product.toml", "x", "1", "../product.toml: is no file that values are set in; want one such as product.toml or variants/NAME.toml"},
 		{"variants/../../x.toml", "x", "1", "../x.toml: is no file that values are set in; want one such as product.toml or variants/NAME.toml"},
 		{"records/made.csv", "x", "1", "records/made.csv: is no file that values are set in; want one such as product.toml or variants/NAME.toml"},
 		{"product.toml", "a = 1\nb", "1", `product.toml: "a = 1 b" is no key; want one such as sense.top`},
-		{"product.toml", "sense.top", "\"60 kΩ\"\n[evil]", `product.toml:34:17: sense.top: ""60 kΩ" [evil]": `},
+		{"product.toml", "sense.top", "\"60 kΩ\"\n[evil]", `product.toml:37:17: sense.top: ""60 kΩ" [evil]": `},
 	} {
 		_, err := Set(dir, c.file, c.key, c.text)
 		if err == nil || !strings.HasPrefix(err.Error(), c.want) {

@@ -2,6 +2,7 @@ package promise
 
 import (
 	"encoding/json"
+	"slices"
 
 	"hindwatt/internal/page"
 	"hindwatt/internal/quantity"
@@ -13,6 +14,7 @@ type Answer struct {
 	Figures                               []Figure
 	Ends                                  []NamedEnd
 	Pages                                 []page.Page
+	More                                  []page.Table // too long for a page: in JSON alone
 }
 
 // A Figure is one quantity of a study, in SI units, shown in Unit.
@@ -86,10 +88,14 @@ func (a *Answer) JSON() ([]byte, error) {
 	for _, e := range a.Ends {
 		out.Quantities[e.Name] = jsonAnswerLine{jsonEnd: e.json()}
 	}
+	tables := a.More
 	for _, p := range a.Pages {
-		for _, t := range p.Tables {
-			out.Tables = append(out.Tables, jsonTable{t.Title, t.Head, append([][]string{}, t.Rows...)})
-		}
+		tables = slices.Concat(tables, p.Tables)
+	}
+	for _, t := range tables {
+		out.Tables = append(out.Tables, jsonTable{t.Title, t.Head, append([][]string{}, t.Rows...)})
+	}
+	for _, p := range a.Pages {
 		out.Warnings = append(out.Warnings, jsonNotes(p.Warnings)...)
 		out.Cautions = append(out.Cautions, jsonNotes(p.Cautions)...)
 		for _, l := range p.Lacks {

@@ -120,7 +120,7 @@ func stateNames(r *fault.Result) []string {
 // faultRests is all that the study reads: the circuit in each of the surroundings, the names of the mistakes that are followed
 // together, and the trials.
 func faultRests(s *session, mine []*product.Promise) []any {
-	on := []any{s.faultInput(faultSetting{installation: s.options.Installation})}
+	on := []any{s.options.Depth, s.faultInput(faultSetting{installation: s.options.Installation})}
 	for _, row := range bind.Readings(s.product, "fault."+endQuantity) {
 		on = append(on, row.Origin.String(), row.Value.Text, row.Mistake.Text, row.State.Text, row.Serial.Text, row.Basis.Text)
 	}
@@ -262,7 +262,9 @@ func answerFault(ctx context.Context, s *session, judged []Judged) (*Answer, err
 		}
 		bounds = append(bounds, fault.Bound{Case: asked.Conditions.Mistake.Text, State: asked.Conditions.State.Text, Allowed: j.Bound.Ends})
 	}
-	result, err := fault.Run(ctx, s.faultInput(in))
+	input := s.faultInput(in)
+	input.Depth = s.options.Depth
+	result, err := fault.Run(ctx, input)
 	if err != nil {
 		return nil, err
 	}
@@ -271,6 +273,9 @@ func answerFault(ctx context.Context, s *session, judged []Judged) (*Answer, err
 		return nil, err
 	}
 	out := s.newAnswer("fault", shown)
+	if all := result.AllPairs(); len(all.Rows) > 0 {
+		out.More = append(out.More, all)
+	}
 	for _, c := range result.Cases {
 		if worst := result.Worst(c.Name); worst != nil {
 			e := calculatedEnd(result, worst, c.Name, "all")

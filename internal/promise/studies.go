@@ -104,6 +104,7 @@ type Options struct {
 	Installation string      // "" : the product as its leaflet asks for it
 	VerdictsOnly bool        // leaves out the pages
 	MeanYear     bool        // every year of the charge study meets the means of its months
+	Depth        int         // of the fault study; 2: one mistake after another as well
 	Kept         *kept.Store // nil: everything is computed
 }
 

@@ -43,7 +43,7 @@ func (r *Result) answers(bounds []Bound) []string {
 	if len(r.ofFamily(Failure)) > 0 {
 		list = append(list, r.countSentence(Failure, "failure of a part", "failures of single parts"), r.worstSentence(Failure))
 	}
-	list = append(list, r.rescueSentence())
+	list = append(list, r.pairSentence(), r.rescueSentence())
 	return slices.DeleteFunc(list, func(s string) bool { return s == "" })
 }
 

@@ -213,3 +213,23 @@ func BenchmarkPairs(b *testing.B) {
 		run(b, in)
 	}
 }
+
+// TestPairsTold: what two in order do is counted and named, the worst first, each pair once on the page and all of it in AllPairs.
+func TestPairsTold(t *testing.T) {
+	in := ready(t, "shunt")
+	in.Depth, in.Only = 2, []string{"battery reversed", "panel leads touched", "load shorted", "diode short", "fuse short"}
+	r := run(t, in)
+	if r.Paired == 0 || len(r.Pairs) == 0 || len(r.AllPairs().Rows) != len(r.Pairs) || len(r.shownTable().Rows) > shownPairs {
+		t.Fatalf("%d followed, %d kept, %d told", r.Paired, len(r.Pairs), len(r.AllPairs().Rows))
+	}
+	for k, o := range r.Pairs {
+		alone := max(r.Of(o.Case.Name, o.State.Name).End, r.Of(o.Second.Name, o.State.Name).End)
+		if o.End <= alone || k > 0 && o.End > r.Pairs[k-1].End {
+			t.Errorf("%s: %s, alone %s", o.name(), o.End, alone)
+		}
+	}
+	// with its blocking diode gone short a shunt unit minds touched panel leads: common practice
+	if !slices.ContainsFunc(r.Pairs, func(o *Outcome) bool { return o.Case.Name == "diode short" && o.Second.Name == "panel leads touched" }) {
+		t.Errorf("touched panel leads are no worse once the diode is short")
+	}
+}

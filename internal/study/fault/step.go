@@ -155,7 +155,7 @@ func (e *engine) record(s Stage) {
 
 // serves sees whether a circuit with a failed part still charges and feeds the load: if not, it works again once that part is replaced.
 func (e *engine) serves() {
-	if e.usual == nil || e.o.Case.Family != Failure || e.state.silent || len(e.o.Harm) > 0 {
+	if e.usual == nil || e.o.Case.Family != Failure || e.o.Second != nil || e.state.silent || len(e.o.Harm) > 0 {
 		return
 	}
 	u := e.usual[e.at]

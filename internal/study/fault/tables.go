@@ -9,7 +9,7 @@ import (
 
 // tables are the leaflet, the stages of what ends badly, what would save it, and the order of part failures.
 func (r *Result) tables(bounds []Bound) []page.Table {
-	list := []page.Table{r.leaflet(), r.stageTable(bounds), r.rescueTable(), r.orderTable(), r.pairTable()}
+	list := []page.Table{r.leaflet(), r.stageTable(bounds), r.rescueTable(), r.orderTable(), r.shownTable()}
 	var out []page.Table
 	for _, t := range list {
 		if len(t.Rows) > 0 {
@@ -126,18 +126,6 @@ func (r *Result) orderTable() page.Table {
 			state = k.State.Name
 		}
 		t.Rows = append(t.Rows, []string{k.Case.Name, k.Severity.String(), state, share, k.Source})
-	}
-	return t
-}
-
-func (r *Result) pairTable() page.Table {
-	t := page.Table{Title: fmt.Sprintf("Two in order that end worse than either alone, of %d", r.Paired), Head: []string{"first", "then", "state", "end", "what happens"}, Align: "lllll"}
-	for _, o := range r.Pairs {
-		second := ""
-		if o.Second != nil {
-			second = o.Second.Name
-		}
-		t.Rows = append(t.Rows, []string{o.Case.Name, second, o.State.Name, o.End.String(), o.Text})
 	}
 	return t
 }
