@@ -36,6 +36,9 @@ func (d *decoder) known(r reference, p *Product, broken map[string]bool) {
 		if part := p.Parts.Get(r.node.Text); kind != "" && part != nil && part.Kind.Set() && part.Kind.Text != kind {
 			d.faults.Add(r.node.Fault(r.key, "is a "+part.Kind.Text, "want a "+kind))
 		}
+		if run := p.Folder.Runs.Get(r.node.Text); to == "run" && kind != "" && run.Kind.Set() && run.Kind.Text != kind {
+			d.faults.Add(r.node.Fault(r.key, "is a run of the kind "+run.Kind.Text, "want one of the kind "+kind))
+		}
 		return
 	}
 	want := "there is none in " + file
@@ -75,6 +78,8 @@ func (p *Product) names(to string) (names []string, file string) {
 			names = append(names, v.Name)
 		}
 		return names, "variants"
+	case "run":
+		return p.Folder.Runs.Names(), "bench"
 	case "revision":
 		for _, r := range p.Folder.Revisions() {
 			names = append(names, r.Name)

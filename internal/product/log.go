@@ -39,7 +39,7 @@ func (f *Folder) Log(name string) (*logfile.Log, error) {
 // measures are the dimensions of what a column of a log may be.
 var measures = map[string]quantity.Dimension{
 	"temperature": quantity.TemperaturePoint, "irradiance": quantity.Irradiance,
-	"battery voltage": quantity.Voltage, "panel voltage": quantity.Voltage, "supply voltage": quantity.Voltage, "output voltage": quantity.Voltage,
+	"battery voltage": quantity.Voltage, "panel voltage": quantity.Voltage, "supply voltage": quantity.Voltage, "output voltage": quantity.Voltage, "drop": quantity.Voltage,
 	"charge current": quantity.Current, "load current": quantity.Current, "panel current": quantity.Current,
 }
 

@@ -48,6 +48,18 @@ func (d *decoder) run(run *Run) {
 			d.faults.Add(s.Fault("has no ends", `want from = "10 min", until = "40 min" or both, since the log's first row`))
 		}
 	}
+	for _, h := range run.Hand.All() {
+		dim, known := measures[h.Is.Text]
+		switch {
+		case !h.Set():
+		case !h.Is.Set():
+			d.faults.Add(h.Fault("does not say what it is", `want is = "battery voltage" or another of docs/folder.md`))
+		case !h.Value.Set():
+			d.faults.Add(h.Fault("has no value", "want value = \""+dim.Example()+"\""))
+		case known && h.Value.Dim != dim:
+			d.faults.Add(h.Value.Fault("is a "+h.Value.Dim.Name(), "want a "+dim.Name()+" such as "+dim.Example()))
+		}
+	}
 	if run.Log.Set() && path.Base(run.Log.Text) != run.Log.Text {
 		d.faults.Add(run.Log.Fault("is no file in bench/", "want its name without a folder"))
 	}

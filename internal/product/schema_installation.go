@@ -24,6 +24,7 @@ type Installation struct {
 type PanelUse struct {
 	Leaf
 	Part       Name     `key:"part" to:"part panel"`
+	Run        Name     `key:"run" to:"run iv"`
 	InSeries   Count    `key:"in_series" in:">= 1, <= 1000"`
 	InParallel Count    `key:"in_parallel" in:">= 1, <= 1000"`
 	Tilt       Quantity `key:"tilt" is:"angle" in:">= 0°, <= 180°"`

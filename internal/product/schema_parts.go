@@ -177,6 +177,7 @@ type Panel struct {
 	DarkShunt           Quantity `key:"dark_shunt" is:"resistance" in:"> 0"`
 	Bypass              Flag     `key:"bypass"`
 	Area                Quantity `key:"area" is:"area" in:"> 0"`
+	Run                 Name     `key:"run" to:"run iv"`
 }
 
 // Battery is a battery or a block of one. Gassing is the current at 2.23 V a cell and
