@@ -157,6 +157,7 @@ func fuse(p *product.Fuse) *hardware.Fuse {
 	out := &hardware.Fuse{
 		Rating: Value(p.Rating), Resistance: Value(p.Resistance), MeltingIntegral: Value(p.MeltingIntegral),
 		Voltage: Value(p.Voltage), BreakingCapacity: Value(p.BreakingCapacity),
+		ContinuousShare: Value(p.ContinuousShare), Derating: Value(p.Derating),
 	}
 	for _, point := range p.Points.Items {
 		out.Points = append(out.Points, hardware.Melting{Current: point.Current.Value, Time: point.Time.Value})

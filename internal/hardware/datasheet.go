@@ -76,6 +76,8 @@ type Fuse struct {
 	MeltingIntegral           *Value // A²s
 	Voltage, BreakingCapacity *Value // V, A
 	Points                    []Melting
+	ContinuousShare           *Value // of the rating for ever at 25 °C; nil: 0.75 to 0.8
+	Derating                  *Value // 1/K, of that above 25 °C; nil: 0.2 to 0.3 %/K
 }
 
 // Clamp is a part that takes surges.

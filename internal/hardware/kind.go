@@ -40,6 +40,8 @@ type fixed struct {
 	area       float64 // m²
 	inductance float64 // H/m
 	beta       float64 // K
+	share      float64 // of a fuse's rating for ever at 25 °C
+	derating   float64 // 1/K, of that above 25 °C
 }
 
 // Values that stand in where a data sheet is silent. Estimates, unless a source stands beside; each can be overridden by the key.
@@ -53,8 +55,6 @@ const (
 	contactRise     = 45.0 // K at rated current: IEC 60947-7-1, from memory
 	fuseRise        = 60.0 // K at rated current
 	dropSpread      = 0.05 // ± of a diode's drop from part to part
-	fuseShare       = 0.8  // of its rating for ever at 25 °C: common practice for blade fuses
-	fuseDerating    = 0.0025
 	reference25     = 298.15
 	copperReference = 293.15
 )

@@ -100,10 +100,9 @@ func (u *Unit) currents(i int) (mean, square float64) {
 	return mean, square
 }
 
-// fuse is what a fuse carries for ever where it sits: 0.8 of its rating at 25 °C and 0.25 % of that less for each kelvin above
-// (common practice for blade fuses).
+// fuse is what a fuse carries for ever where it sits.
 func (u *Unit) fuse(i int) float64 {
-	f := conductor.Fuse{Rating: u.parts[i].current, Share: fuseShare, Derating: fuseDerating}
+	f := conductor.Fuse{Rating: u.parts[i].current, Share: u.parts[i].share, Derating: u.parts[i].derating}
 	amps, err := f.Continuous(u.around(i)) // [U16]
 	if err != nil {
 		return 0

@@ -1,6 +1,7 @@
 package hardware
 
 import (
+	"cmp"
 	"fmt"
 
 	"hindwatt/internal/physics/heat"
@@ -23,8 +24,8 @@ type slot struct {
 }
 
 // Variables lists every uncertain value of the data sheets and enclosures and every doubt of the models, in a fixed order. A value
-// that is written without a spread is not among them, a diode's drop excepted: it scatters by ±5 % (estimate), as a factor on
-// all points of its curve. A part that stands in several places scatters in each by itself.
+// that is written without a spread is not among them, with two exceptions: a diode's drop scatters by ±5 % (estimate), as a
+// factor on all points of its curve, and what a fuse carries for ever is 0.75 to 0.8 of its rating, less 0.2 to 0.3 % for each kelvin. A part that stands in several places scatters in each by itself.
 func (d *Design) Variables() []Variable {
 	_, slots := d.values()
 	out := make([]Variable, len(slots))
@@ -74,6 +75,10 @@ func (d *Design) values() (*store, []slot) {
 		}
 		if c.Diode != nil {
 			add(prefix+"drops", estimate(1, dropSpread), &x.drop, false)
+		}
+		if f := c.Fuse; f != nil { // common practice for blade fuses
+			add(prefix+"continuous_share", cmp.Or(f.ContinuousShare, estimate(0.775, 0.025/0.775)), &x.share, true)
+			add(prefix+"derating", cmp.Or(f.Derating, estimate(0.0025, 0.2)), &x.derating, true)
 		}
 		for _, f := range c.fields(x) {
 			if f.value == nil {

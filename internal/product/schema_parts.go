@@ -105,6 +105,8 @@ type Fuse struct {
 	Voltage          Quantity      `key:"voltage" is:"voltage" in:"> 0"`
 	BreakingCapacity Quantity      `key:"breaking_capacity" is:"current" in:"> 0"`
 	Points           List[Melting] `key:"points"`
+	ContinuousShare  Quantity      `key:"continuous_share" is:"ratio" in:"> 0, <= 1"`
+	Derating         Quantity      `key:"derating" is:"per kelvin" in:">= 0, <= 0.01"`
 }
 
 // Clamp is a part that takes surges.
