@@ -62,6 +62,9 @@ func (s *session) faultsUnder(ctx context.Context, in faultSetting) *faultRun {
 	run.once.Do(func() {
 		input := s.faultInput(in)
 		input.NoRescues = true
+		if s.options.coarse > 0 {
+			input.Units = -1
+		}
 		for _, p := range s.product.Promises.All() {
 			if name := p.Conditions.Mistake.Text; p.Study.Text == "fault" && name != "" && s.faultSetting(&p.Conditions).key() == in.key() && !slices.Contains(input.Only, name) {
 				input.Only = append(input.Only, name)
