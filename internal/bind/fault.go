@@ -20,6 +20,7 @@ func Fault(p *product.Product, installation string) fault.Input {
 		Automatic:  p.Regulation.AutomaticVoltage.On,
 		ReverseOff: Value(p.Regulation.ReverseOff),
 		Prices:     prices(p),
+		Returned:   returned(p),
 	}
 	in.Battery.Resistance = Value(p.Sense.BatteryResistance)
 	if in.Battery.Cells = p.Cells.N; len(p.Chemistry.Items) == 1 {

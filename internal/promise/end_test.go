@@ -20,6 +20,21 @@ func TestEndWordsAreThoseOfTheBoxes(t *testing.T) {
 	}
 }
 
+// TestSuggestsCases: a slip of the pen gets the case that was meant, anything else some that share its words.
+func TestSuggestsCases(t *testing.T) {
+	known := []string{"panel leads touched", "load shorted", "battery reversed", "battery reversed, panel off", "q1 short"}
+	for name, want := range map[string]string{
+		"battery revresed":           "did you mean battery reversed",
+		"Panel Leads Touched":        "did you mean panel leads touched",
+		"battery shorted by spanner": "want one that hindwatt study fault lists, such as load shorted; battery reversed",
+		"lightning":                  "want one that hindwatt study fault lists, such as panel leads touched",
+	} {
+		if got := wantCase(name, known); got != want {
+			t.Errorf("%s: %s; want %s", name, got, want)
+		}
+	}
+}
+
 func TestJudgesEnds(t *testing.T) {
 	asked := Bound{Ends: endsOf([]string{"unharmed", "recovers"})}
 	end := func(kind Kind, least, worst, most figure.FaultEnd, covers bool) Evidence {

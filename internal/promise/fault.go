@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"sync"
 
 	"hindwatt/internal/bind"
@@ -19,6 +20,7 @@ const endQuantity = "end"
 type faultRun struct {
 	once   sync.Once
 	result *fault.Result
+	names  []string // of all mistakes and failures of the circuit
 	err    error
 }
 
@@ -50,7 +52,7 @@ func (s *session) faultInput(in faultSetting) fault.Input {
 	return input
 }
 
-// faultsUnder follows the mistakes that promises name in a setting; with names that the circuit does not have among them, all.
+// faultsUnder follows the mistakes that promises name in a setting and that the circuit has.
 func (s *session) faultsUnder(ctx context.Context, in faultSetting) *faultRun {
 	s.mutex.Lock()
 	run := s.faults[in.key()]
@@ -62,15 +64,16 @@ func (s *session) faultsUnder(ctx context.Context, in faultSetting) *faultRun {
 	run.once.Do(func() {
 		input := s.faultInput(in)
 		input.NoRescues = true
-		if s.options.coarse > 0 {
-			input.Units = -1
-		}
+		run.names, run.err = input.Names()
 		for _, p := range s.product.Promises.All() {
-			if name := p.Conditions.Mistake.Text; p.Study.Text == "fault" && name != "" && s.faultSetting(&p.Conditions).key() == in.key() && !slices.Contains(input.Only, name) {
+			name := p.Conditions.Mistake.Text
+			if p.Study.Text == "fault" && s.faultSetting(&p.Conditions).key() == in.key() && slices.Contains(run.names, name) && !slices.Contains(input.Only, name) {
 				input.Only = append(input.Only, name)
 			}
 		}
-		run.result, run.err = fault.Run(ctx, input)
+		if run.err == nil && (len(run.names) == 0 || len(input.Only) > 0) {
+			run.result, run.err = fault.Run(ctx, input)
+		}
 	})
 	return run
 }
@@ -85,15 +88,16 @@ func judgeFault(ctx context.Context, s *session, asked *product.Promise, j *Judg
 	if run.err != nil {
 		return run.err
 	}
+	mistake, state := asked.Conditions.Mistake, asked.Conditions.State.Text
+	if len(run.names) > 0 && !slices.Contains(run.names, mistake.Text) {
+		return mistake.Fault("is nothing that can happen to this circuit", wantCase(mistake.Text, run.names))
+	}
+	s.strayTrials(run.names)
 	r := run.result
 	j.Lacks = append(j.Lacks, r.Lacks...)
 	if len(r.Lacks) > 0 {
 		j.judge()
 		return nil
-	}
-	mistake, state := asked.Conditions.Mistake, asked.Conditions.State.Text
-	if r.Find(mistake.Text) == nil {
-		return mistake.Fault("is nothing that can happen to this circuit", "want one that hindwatt study fault lists")
 	}
 	if names := stateNames(r); state != "" && !slices.Contains(names, state) {
 		return asked.Conditions.State.Fault("there is no such state", wantOneOf(state, names))
@@ -110,6 +114,34 @@ func judgeFault(ctx context.Context, s *session, asked *product.Promise, j *Judg
 	j.sayShares()
 	j.Says = append(j.Says, worst.Text)
 	return nil
+}
+
+// wantCase suggests the cases of the circuit that a reader may have meant.
+func wantCase(name string, known []string) string {
+	if near := product.Nearest(name, known); near != "" {
+		return "did you mean " + near
+	}
+	var like []string
+	for _, k := range known {
+		if fault.Alike(name, k) && len(like) < mostAlike {
+			like = append(like, k)
+		}
+	}
+	if len(like) > 0 {
+		return "want one that hindwatt study fault lists, such as " + strings.Join(like, "; ")
+	}
+	return "want one that hindwatt study fault lists, such as " + known[0]
+}
+
+const mostAlike = 4 // cases that are suggested
+
+// strayTrials tells of trials of a mistake that the circuit does not have.
+func (s *session) strayTrials(names []string) {
+	for _, row := range bind.Readings(s.product, "fault."+endQuantity) {
+		if len(names) > 0 && !slices.Contains(names, row.Mistake.Text) {
+			s.advise(row.Mistake.Leaf, "is left out: "+row.Mistake.Text+" is nothing that can happen to this circuit", wantCase(row.Mistake.Text, names))
+		}
+	}
 }
 
 func stateNames(r *fault.Result) []string {
@@ -279,11 +311,14 @@ func answerFault(ctx context.Context, s *session, judged []Judged) (*Answer, err
 	if all := result.AllPairs(); len(all.Rows) > 0 {
 		out.More = append(out.More, all)
 	}
+	var names []string
 	for _, c := range result.Cases {
+		names = append(names, c.Name)
 		if worst := result.Worst(c.Name); worst != nil {
 			e := calculatedEnd(result, worst, c.Name, "all")
 			out.Ends = append(out.Ends, NamedEnd{c.Name, *e.End})
 		}
 	}
+	s.strayTrials(names)
 	return out, nil
 }

@@ -30,6 +30,8 @@ type Input struct {
 	Others []hardware.Component // other mosfets, diodes, fuses and clamps of the folder, by their data sheets: what would save it is looked for among them first
 	Prices []Price              // what parts cost; may be empty
 
+	Returned []Return // what came back with a fault; shown beside the order of failures, and no part of it
+
 	Only      []string // names of the cases that are wanted; empty: all
 	Depth     int      // 2: also every mistake after another mistake or failure, see Result.Pairs; else 1
 	Units     int      // units for the intervals of the margins; 0: 200; below 0: none, margins without intervals
@@ -57,6 +59,13 @@ type Battery struct {
 	Capacity   *Value // C; nil: eight hours of the label's current
 	Resistance *Value // Ω; nil: 10 mΩ for every 12 V
 	From       string
+}
+
+// Return is for what reason units came back in which a fault was found.
+type Return struct {
+	Reason string // "q1 short", as it was written down
+	Count  float64
+	Own    float64 // of them of the revision that is looked at
 }
 
 // Price is what one part costs.

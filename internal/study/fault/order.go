@@ -3,6 +3,8 @@ package fault
 import (
 	"cmp"
 	"slices"
+	"strings"
+	"unicode"
 
 	"hindwatt/internal/page"
 )
@@ -41,6 +43,7 @@ func (r *Result) order() {
 				k.Share, k.Source = s.part, sharesFrom
 			}
 		}
+		k.returned(r)
 		r.Order = append(r.Order, k)
 	}
 	slices.SortStableFunc(r.Order, func(a, b Rank) int {
@@ -49,6 +52,30 @@ func (r *Result) order() {
 		}
 		return cmp.Compare(b.Share, a.Share)
 	})
+}
+
+// returned counts the units that came back for a failure: those whose reason names it, else those whose reason names its part and no
+// failure of the circuit.
+func (k *Rank) returned(r *Result) {
+	failed := func(reason string) bool {
+		return slices.ContainsFunc(r.Cases, func(c Case) bool { return c.Family == Failure && strings.Contains(reason, asWords(c.Name)) })
+	}
+	for _, named := range []bool{true, false} {
+		for _, back := range r.Input.Returned {
+			reason := asWords(back.Reason)
+			if named && strings.Contains(reason, asWords(k.Case.Name)) || !named && strings.Contains(reason, asWords(k.Case.Parts[0])) && !failed(reason) {
+				k.Returned, k.Own, k.Named = k.Returned+back.Count, k.Own+back.Own, named
+			}
+		}
+		if k.Returned > 0 {
+			return
+		}
+	}
+}
+
+// asWords writes a text in small letters, with a space before, between and after its words.
+func asWords(text string) string {
+	return " " + strings.Join(strings.FieldsFunc(strings.ToLower(text), func(c rune) bool { return !unicode.IsLetter(c) && !unicode.IsDigit(c) && c != '-' && c != '_' }), " ") + " "
 }
 
 // caution says what goes before any trial, and what the answer is worth.

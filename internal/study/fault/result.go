@@ -138,6 +138,9 @@ type Rank struct {
 	State    *State  // of that end
 	Share    float64 // of the failures of such a part, 0..1; 0 where none is published
 	Source   string
+	Returned float64 // units, of any revision, that came back with a fault for a reason that names this failure, or else its part
+	Own      float64 // of them of the revision that is looked at
+	Named    bool    // they name this very failure
 }
 
 // Of returns the outcome of a case in a state, both by name. A state that changes nothing is answered by the one that it equals; nil if

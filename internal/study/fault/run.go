@@ -43,6 +43,25 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 	return r, nil
 }
 
+// Names are those of all cases of the circuit, whatever Only says. The error is that of Run; nil, nil where something is lacking.
+func (in Input) Names() ([]string, error) {
+	if len(in.Lacks()) > 0 {
+		return nil, nil
+	}
+	w, _, err := in.world()
+	if err != nil {
+		return nil, err
+	}
+	m := &maker{d: &in.Design, w: w}
+	m.mistakes()
+	m.failures()
+	var names []string
+	for i := range m.out {
+		names = append(names, m.out[i].Name)
+	}
+	return names, nil
+}
+
 // generate lists the cases that are wanted.
 func (r *Result) generate() error {
 	m := &maker{d: &r.Input.Design, w: r.world}
@@ -65,17 +84,28 @@ func (r *Result) generate() error {
 func (r *Result) near(name string) string {
 	best, most := r.Cases[0].Name, 0
 	for i := range r.Cases {
-		n := 0
-		for _, word := range strings.Fields(name) {
-			if strings.Contains(r.Cases[i].Name, word) {
-				n++
-			}
-		}
-		if n > most {
+		if n := shared(name, r.Cases[i].Name); n > most {
 			best, most = r.Cases[i].Name, n
 		}
 	}
 	return best
+}
+
+// Alike reports whether two names share half of the words of the shorter one, or more.
+func Alike(a, b string) bool {
+	n := shared(a, b)
+	return n > 0 && 2*n >= min(len(strings.Fields(a)), len(strings.Fields(b)))
+}
+
+// shared counts the words of one name that the other has too.
+func shared(a, b string) (n int) {
+	words := strings.Fields(b)
+	for _, word := range strings.Fields(a) {
+		if slices.Contains(words, word) {
+			n++
+		}
+	}
+	return n
 }
 
 // job is one case in one state.

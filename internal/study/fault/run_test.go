@@ -233,3 +233,21 @@ func TestPairsTold(t *testing.T) {
 		t.Errorf("touched panel leads are no worse once the diode is short")
 	}
 }
+
+// TestReturnedBeside: what came back stands beside the order of failures and does not change it.
+func TestReturnedBeside(t *testing.T) {
+	in := ready(t, "series-negative")
+	in.Only = []string{"switch short", "switch open", "fuse open", "diode short"}
+	before := run(t, in).Order
+	in.Returned = []Return{{"the switch short again", 3, 1}, {"Switch: burnt", 2, 0}, {"rediode", 7, 7}, {"fuse-holder loose", 1, 1}}
+	after := run(t, in).Order
+	want := map[string]string{"switch short": "3 (1 of this revision)", "switch open": "2 for switch (0 of this revision)", "fuse open": "", "diode short": ""}
+	for k := range after {
+		if after[k].Case.Name != before[k].Case.Name {
+			t.Errorf("place %d: %s, before %s", k+1, after[k].Case.Name, before[k].Case.Name)
+		}
+		if got := after[k].back(); got != want[after[k].Case.Name] {
+			t.Errorf("%s: %q", after[k].Case.Name, got)
+		}
+	}
+}

@@ -101,6 +101,21 @@ func (r *Result) rescueTable() page.Table {
 	return t
 }
 
+// back: "3 (1 of this revision)" units that came back for this failure, "4 for j2 (0 of this revision)" where only the part is named.
+func (k *Rank) back() string {
+	said := digits(k.Returned)
+	switch {
+	case k.Returned == 0:
+		return ""
+	case !k.Named:
+		said += " for " + k.Case.Parts[0]
+	}
+	if k.Own == k.Returned {
+		return said
+	}
+	return said + " (" + digits(k.Own) + " of this revision)"
+}
+
 // few names at most three.
 func few(names []string) string {
 	const most = 3
@@ -111,8 +126,11 @@ func few(names []string) string {
 }
 
 func (r *Result) orderTable() page.Table {
-	t := page.Table{Title: "Part failures, the worst and the most frequent first", Head: []string{"failure", "ends as", "in which state", "share of such a part's failures", "source"}, Align: "lllrl",
-		Note: "An order (severity first, IEC 60812), never a rate: published shares of failure modes tell nothing of how often this part fails here."}
+	t := page.Table{Title: "Part failures, the worst and the most frequent first", Head: []string{"failure", "ends as", "in which state", "share of such a part's failures", "came back"}, Align: "lllrl",
+		Note: "An order (severity first, IEC 60812), never a rate: published shares of failure modes tell nothing of how often this part fails here. Shares: " + sharesFrom + "."}
+	if len(r.Input.Returned) > 0 {
+		t.Note += " Came back: units of returned.csv with a fault whose reason names the failure or its part; they stand beside the order and do not change it."
+	}
 	for _, k := range r.Order {
 		if k.Severity == Unharmed {
 			continue
@@ -125,7 +143,7 @@ func (r *Result) orderTable() page.Table {
 		if k.State != nil {
 			state = k.State.Name
 		}
-		t.Rows = append(t.Rows, []string{k.Case.Name, k.Severity.String(), state, share, k.Source})
+		t.Rows = append(t.Rows, []string{k.Case.Name, k.Severity.String(), state, share, k.back()})
 	}
 	return t
 }
