@@ -68,6 +68,9 @@ func (s *session) chargeInput(ctx context.Context, installation string) (charge.
 		return in, err
 	}
 	in.Seed, in.Years = s.options.Seed, s.chargeYears(installation)
+	if stage := s.options.coarse; stage > 0 {
+		in.Years = sketchYears[stage-1]
+	}
 	in.Regulation.Error, err = s.held(ctx, installation)
 	return in, err
 }

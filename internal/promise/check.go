@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"hindwatt/internal/bind"
-	"hindwatt/internal/numeric"
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/product/caution"
@@ -48,22 +47,7 @@ func Check(ctx context.Context, p *product.Product, options Options) (*Report, e
 			}
 		}
 	}
-	report.Promises = make([]Judged, p.Promises.Len())
-	err := numeric.Parallel(ctx, p.Promises.Len(), func(i int) error {
-		name := p.Promises.Names()[i]
-		asked := p.Promises.Get(name)
-		j := newJudged(name, asked)
-		if err := s.judge(ctx, asked, &j); err != nil {
-			j.Failed, j.Verdict = err, NoEvidence
-			j.Says = append(j.Says, err.Error())
-		}
-		report.Promises[i] = j
-		if options.Seen != nil && ctx.Err() == nil {
-			options.Seen(j)
-		}
-		return ctx.Err()
-	})
-	if err != nil {
+	if err := s.judgeAll(ctx, report); err != nil {
 		return nil, err
 	}
 	defer func() { report.Advice = append(report.Advice, s.sortedAdvice()...) }()

@@ -23,6 +23,9 @@ func (s *session) production(ctx context.Context, at int) (*production.Result, e
 	in := bind.Production(s.product)
 	in.At = at
 	in.Seed = s.options.Seed
+	if s.options.coarse > 0 {
+		in.Samples = sketchOuter * sketchInner
+	}
 	s.warmth(&in)
 	return production.Run(ctx, in)
 }

@@ -173,7 +173,11 @@ func (s *session) ratingMeasurement(r *rating.Result, in ratingSetting, name, wh
 		return modelled{is.Mean, is.UnitSD, is.UnknownSD, read.Mean}, err
 	}
 	m.over = func(ctx context.Context, g gathering, b bench.Input) (bench.Input, error) {
-		moved, err := r.Carry(ctx, g.each(what), r.Outcome(name), ratingRuns, ratingEach)
+		runs, each := ratingRuns, ratingEach
+		if s.options.coarse > 0 {
+			runs, each = sketchRated, sketchCarried
+		}
+		moved, err := r.Carry(ctx, g.each(what), r.Outcome(name), runs, each)
 		if err != nil {
 			return b, err
 		}

@@ -131,6 +131,9 @@ func (s *session) runSetpoints(ctx context.Context) {
 func (s *session) runTogether(ctx context.Context, installation string, runs []*setpointRun) {
 	input := bind.Setpoint(s.product, installation)
 	input.Seed = s.options.Seed
+	if s.options.coarse > 0 {
+		input.Outer, input.Inner = sketchOuter, sketchInner
+	}
 	var cases []setpoint.Case
 	for _, run := range runs {
 		cases = append(cases, setpoint.Case{Conditions: run.conditions, Quantities: run.asked})

@@ -38,7 +38,11 @@ func (s *session) measuredSetpoint(ctx context.Context, run *setpointRun, name s
 			return modelled{is.Mean, is.UnitSD, is.UnknownSD, read}, err
 		},
 		over: func(ctx context.Context, g gathering, in bench.Input) (bench.Input, error) {
-			drift, err := run.result.Carry(ctx, name, g.point(run.input), carryRuns, carryEach)
+			runs, each := carryRuns, carryEach
+			if s.options.coarse > 0 {
+				runs, each = sketchOuter, sketchCarried
+			}
+			drift, err := run.result.Carry(ctx, name, g.point(run.input), runs, each)
 			in.Carry = &bench.Carry{Groups: drift.Groups, Low: drift.Low, High: drift.High}
 			return in, err
 		},

@@ -99,6 +99,10 @@ func (s *session) note(notes ...page.Note) {
 // Options of a check or a study.
 type Options struct {
 	Seen func(Judged) // told of each promise as soon as it is judged, from several goroutines; may be nil
+	// Sketch tells Seen first of what is kept, then of a coarse judgement of each promise that is not, see Judged.Coarse; Sifted, which
+	// may be nil, is told between the two how many those are.
+	Sketch bool
+	Sifted func(left int)
 
 	Seed         uint64
 	Installation string      // "" : the product as its leaflet asks for it
@@ -106,6 +110,8 @@ type Options struct {
 	MeanYear     bool        // every year of the charge study meets the means of its months
 	Depth        int         // of the fault study; 2: one mistake after another as well
 	Kept         *kept.Store // nil: everything is computed
+
+	coarse int // 0: in full; else the stage of a sketch, from 1
 }
 
 func studyOf(name string) *study {

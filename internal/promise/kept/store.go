@@ -81,6 +81,19 @@ func Result[T any](s *Store, study string, rests any, compute func() (T, error))
 	return value, err
 }
 
+// Find returns what Result would find, and whether there is anything; it computes nothing.
+func Find[T any](s *Store, study string, rests any) (value T, ok bool) {
+	if s == nil {
+		return value, false
+	}
+	key := Key(study, rests)
+	ok = key != "" && s.load(key, reflect.ValueOf(&value).Elem())
+	if ok {
+		s.count(study, Tally{Found: 1})
+	}
+	return value, ok
+}
+
 // Key returns the hash of this program, a study's name and what its result rests on; "" if either has no content to be told by.
 func Key(study string, rests any) string {
 	id, err := program()

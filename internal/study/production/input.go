@@ -32,6 +32,7 @@ type Input struct {
 	Instead  []Alternative
 	At       int // units of the batch that is asked for; 0: Batch
 	Seed     uint64
+	Samples  int // draws of every input; 0: 50,000
 	Cautions []page.Note
 }
 

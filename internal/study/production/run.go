@@ -8,8 +8,8 @@ import (
 	"hindwatt/internal/statistics"
 )
 
-// samples of a run.
-const samples = 50_000
+// usualSamples of a run.
+const usualSamples = 50_000
 
 // An Interval is a best value between its 95 % limits.
 type Interval struct{ Best, Low, High float64 }
@@ -59,6 +59,9 @@ func Names() []string {
 // Run computes all that the input allows. What is missing stands in Result.Lacks; a figure that
 // cannot be is an error that names it.
 func Run(ctx context.Context, in Input) (*Result, error) {
+	if in.Samples == 0 {
+		in.Samples = usualSamples
+	}
 	r := &Result{Input: in, Quantities: map[string]Interval{}, MakeShare: 1}
 	m, err := newModel(&r.Input)
 	if err != nil {
@@ -161,7 +164,7 @@ func (r *Result) spread(ctx context.Context, p plan) error {
 	found := make([]statistics.Result, len(outputs))
 	if len(m.inputs) > 0 {
 		var err error
-		if found, err = statistics.MonteCarloVector(ctx, all, len(outputs), m.inputs, nil, samples, r.Input.Seed, 0.95); err != nil {
+		if found, err = statistics.MonteCarloVector(ctx, all, len(outputs), m.inputs, nil, r.Input.Samples, r.Input.Seed, 0.95); err != nil {
 			return err
 		}
 	}
