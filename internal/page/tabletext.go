@@ -11,26 +11,33 @@ const (
 	leastRow = 8 // columns that a wrapped cell gets at least
 )
 
-// table writes a table: cells wrap where it is too wide, and where even that does not help each row becomes a list.
+// table writes a table, of one without rows its note: cells wrap where it is too wide, and where even that does not help each row becomes a list.
 func (p *paper) table(t Table) {
 	if t.Title != "" {
 		p.put("", t.Title, p.style.Bold)
 	}
+	if len(t.Rows) > 0 {
+		p.rows(t)
+	}
+	if t.Note != "" {
+		p.put("", t.Note, p.style.Soft)
+	}
+}
+
+func (p *paper) rows(t Table) {
 	rows := make([][]string, len(t.Rows))
 	for i, r := range t.Rows {
 		rows[i] = p.show(t.cells(r))
 	}
 	head := p.show(t.Head)
-	if widths := t.widths(head, rows, p.width); widths != nil {
-		p.row(t, head, widths, p.style.Soft)
-		for _, r := range rows {
-			p.row(t, r, widths, plain)
-		}
-	} else {
+	widths := t.widths(head, rows, p.width)
+	if widths == nil {
 		p.list(head, rows)
+		return
 	}
-	if t.Note != "" {
-		p.put("", t.Note, p.style.Soft)
+	p.row(t, head, widths, p.style.Soft)
+	for _, r := range rows {
+		p.row(t, r, widths, plain)
 	}
 }
 

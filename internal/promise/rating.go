@@ -180,7 +180,7 @@ func (r *ratingRun) sampled(o *rating.Outcome) sampled {
 		one.from, one.note = o.From, "as the folder states it"
 	}
 	if l := o.Linear.Lines; len(l) > 0 {
-		one.top, one.share = l[0].Name, l[0].Share
+		one.top, one.share = "the "+l[0].Words(), l[0].Share
 	}
 	return one
 }

@@ -247,7 +247,7 @@ func sampledSetpoint(o *setpoint.Outcome) *sampled {
 		},
 	}
 	if l := o.Linear.Lines; len(l) > 0 {
-		one.top, one.share = l[0].Name, l[0].Share
+		one.top, one.share = "the "+l[0].Name, l[0].Share
 	}
 	return one
 }

@@ -197,12 +197,12 @@ func (o *Outcome) budget() page.Figure {
 	return page.Figure{Plot: b, Caption: fmt.Sprintf("%s: shares of the variance %s; together u = %s [Q6].", b.Title, placeWords(o.At), difference(o.Linear.U, unit))}
 }
 
-// label is a line's name, and that it is the same for all units.
+// label is what a line is of, and that it is the same for all units.
 func (l Line) label() string {
 	if l.Unknown {
-		return l.Name + " (same for all units)"
+		return l.Words() + " (same for all units)"
 	}
-	return l.Name
+	return l.Words()
 }
 
 func placeWords(at place) string { return "at " + celsius(at.air) }

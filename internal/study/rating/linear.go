@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"hindwatt/internal/numeric"
 	"hindwatt/internal/quantity"
@@ -17,6 +18,26 @@ type Line struct {
 	Unknown      bool    // the same for all units
 	Contribution float64 // ≥ 0
 	Share        float64 // of the variance, 0..1
+}
+
+// Words is the name in words: "on resistance of q1", "emissivity of case", "inner convection".
+func (l Line) Words() string {
+	spaced := strings.NewReplacer("_", " ", "-", " ", ".", " ").Replace
+	if model, ok := strings.CutPrefix(l.Name, "heat."); ok {
+		return spaced(model)
+	}
+	at, key, alone := strings.Cut(l.Name, ": ")
+	if !alone {
+		key = l.Name
+	}
+	if _, rest, ok := strings.Cut(key, "."); ok { // part.NAME.KEY, enclosure.NAME.KEY
+		name, of, _ := strings.Cut(rest, ".")
+		if alone {
+			name = at
+		}
+		return spaced(of) + " of " + name
+	}
+	return l.Name
 }
 
 // Linear is the uncertainty by the law of propagation (JCGM 100), at the worst of the conditions.

@@ -249,7 +249,7 @@ func (o *Outcome) budgetTable() page.Table {
 		if l.Unknown {
 			differs = "not known, the same for all"
 		}
-		t.Rows = append(t.Rows, []string{l.Name, fmt.Sprintf("%.1f %%", 100*l.Share), difference(l.Contribution, unit), l.From, differs})
+		t.Rows = append(t.Rows, []string{l.Words(), fmt.Sprintf("%.1f %%", 100*l.Share), difference(l.Contribution, unit), l.From, differs})
 	}
 	return t
 }
