@@ -37,6 +37,21 @@ func TestCommittedRecordsAreWhatIsGenerated(t *testing.T) {
 	}
 }
 
+// The logs of the bench are small, and what is generated.
+func TestCommittedLogsAreWhatIsGenerated(t *testing.T) {
+	for name, log := range logs() {
+		if want := read(t, filepath.Join("bench", name)); string(log) != want {
+			t.Errorf("bench/%s is not what the generator writes; run go run ./demo/generate", name)
+		}
+		if len(log) > 100_000 {
+			t.Errorf("bench/%s has %d bytes, want at most 100,000", name, len(log))
+		}
+		if run := read(t, filepath.Join("bench", strings.TrimSuffix(name, ".csv")+".toml")); !strings.Contains(run, "INVENTED") || !strings.Contains(run, "\ninvented ") {
+			t.Errorf("the run of %s does not say that it is invented", name)
+		}
+	}
+}
+
 // The generator's numbers stand in the folder too; this holds the two together.
 func TestDesignIsWhatTheFolderSays(t *testing.T) {
 	for file, lines := range map[string][]string{
@@ -53,6 +68,7 @@ func TestDesignIsWhatTheFolderSays(t *testing.T) {
 		"bench/meters.toml": {
 			`accuracy = "±(0.05 % + 3 digits)", digit = "1 mV"`, `accuracy = "±(0.1 % + 2 digits)", digit = "10 mV"`,
 			`accuracy = "±(0.5 % + 2 digits)", digit = "10 mV"`,
+			`accuracy = "±(0.05 % + 2 digits)", digit = "1 mV"`, `accuracy = "±(0.5 % + 5 digits)", digit = "1 mA"`, `accuracy = "±(0.2 % + 5 digits)", digit = "0.1 K"`,
 		},
 	} {
 		text := read(t, file)

@@ -1,5 +1,6 @@
 // Generate writes the records of the invented product Osier 24: what its two makers
-// made, sold, took back, spent, worked and measured from September 2020 to May 2024.
+// made, sold, took back, spent, worked and measured from September 2020 to May 2024,
+// and the logs of their bench.
 //
 //	go run ./demo/generate        (from the module's root)
 //
@@ -22,16 +23,21 @@ import (
 const seed = 1
 
 func main() {
-	if err := write(filepath.Join("demo", "osier-24", "records")); err != nil {
+	if err := write(filepath.Join("demo", "osier-24")); err != nil {
 		fmt.Fprintln(os.Stderr, "generate:", err)
 		os.Exit(2)
 	}
 }
 
-// write puts the records into a folder that must be there.
+// write puts the records and the logs into a product folder that must be there.
 func write(dir string) error {
 	for name, table := range records() {
-		if err := os.WriteFile(filepath.Join(dir, name), table.bytes(), 0o644); err != nil {
+		if err := os.WriteFile(filepath.Join(dir, "records", name), table.bytes(), 0o644); err != nil {
+			return err
+		}
+	}
+	for name, log := range logs() {
+		if err := os.WriteFile(filepath.Join(dir, "bench", name), log, 0o644); err != nil {
 			return err
 		}
 	}

@@ -138,7 +138,7 @@ const benchLead = 2*0.017241/2.5 + 5e-3
 
 func readingsTable(units []*unit, d draws) *table {
 	t := newTable("date what value meter serial revision ambient charge_current load_current basis note")
-	meters := []meter{newMeter(d, "bench-1", 0.0005, 3, 0.001), newMeter(d, "bench-2", 0.001, 2, 0.01), newMeter(d, "pocket", 0.005, 2, 0.01)}
+	meters := benchMeters(d)
 	dref := d.within(designOf("C").refDrift)
 	chains := map[int]*chain{}
 	for _, s := range sittings {
@@ -151,6 +151,10 @@ func readingsTable(units []*unit, d draws) *table {
 		}
 	}
 	return t
+}
+
+func benchMeters(d draws) []meter {
+	return []meter{newMeter(d, "bench-1", 0.0005, 3, 0.001), newMeter(d, "bench-2", 0.001, 2, 0.01), newMeter(d, "pocket", 0.005, 2, 0.01)}
 }
 
 // pick takes units of the batches that are not sold at that day, evenly.

@@ -17,7 +17,10 @@ func Charge(p *product.Product, installation string) (charge.Input, error) {
 	in.Latitude, in.Longitude, in.Elevation = Value(i.Latitude), Value(i.Longitude), Value(i.Elevation)
 	in.Sun, in.Air, in.Swing = values(i.Sun), values(i.Air), Value(i.Swing)
 	in.Design = Hardware(p, installation)
-	in.Panel = chargePanel(p, &i.Panel)
+	var err error
+	if in.Panel, err = chargePanel(p, &i.Panel); err != nil {
+		return in, err
+	}
 	in.Battery = chargeBattery(p, &i.Battery)
 	for name, l := range i.Loads.All() {
 		in.Loads = append(in.Loads, charge.Load{Name: name, Current: Value(l.Current), Power: Value(l.Power),
@@ -54,22 +57,24 @@ func heldFor(l product.Level) *charge.Value {
 	return nil
 }
 
-func chargePanel(p *product.Product, use *product.PanelUse) charge.Panel {
+func chargePanel(p *product.Product, use *product.PanelUse) (charge.Panel, error) {
 	out := charge.Panel{
 		Series: use.InSeries.N, Parallel: use.InParallel.N, Tilt: Value(use.Tilt), Azimuth: Value(use.Azimuth), Ground: Value(use.Ground),
 		Soiling: Value(use.Soiling), Age: Value(use.Age), From: from(use.Leaf),
 	}
-	part := p.Parts.Get(use.Part.Text)
-	if part == nil || part.Panel == nil {
-		return out
+	s, where, err := panelUse(p, use)
+	if s == nil || err != nil {
+		return out, err
 	}
-	s := part.Panel
-	out.Part, out.From, out.Cells, out.Amorphous = use.Part.Text, from(part.Leaf), s.Cells.N, s.Technology.Is("amorphous")
+	out.Part, out.From, out.Cells, out.Amorphous = use.Part.Text, where, s.Cells.N, s.Technology.Is("amorphous")
+	if out.Part == "" {
+		out.Part = use.Run.Text
+	}
 	out.ShortCircuit, out.OpenCircuit = Value(s.ShortCircuitCurrent), Value(s.OpenCircuitVoltage)
 	out.PeakCurrent, out.PeakVoltage, out.PeakPower = Value(s.PeakCurrent), Value(s.PeakVoltage), Value(s.PeakPower)
 	out.CurrentTempco, out.VoltageTempco = Value(s.CurrentTempco), Value(s.VoltageTempco)
 	out.NOCT, out.DarkShunt = Value(s.NOCT), Value(s.DarkShunt)
-	return out
+	return out, nil
 }
 
 func chargeBattery(p *product.Product, use *product.BatteryUse) charge.Battery {

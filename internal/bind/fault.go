@@ -42,12 +42,17 @@ func Fault(p *product.Product, installation string) fault.Input {
 
 // faultSystem takes panel and battery from an installation.
 func faultSystem(p *product.Product, i *product.Installation, in *fault.Input) {
-	if part := p.Parts.Get(i.Panel.Part.Text); part != nil && part.Panel != nil {
-		s := part.Panel
+	use := i.Panel
+	panel, where, err := panelUse(p, &use)
+	if err != nil { // the charge study says why; here the label does
+		use.Run = product.Name{}
+		panel, where, _ = panelUse(p, &use)
+	}
+	if panel != nil {
 		in.Panel = fault.Panel{
-			ShortCircuit: Value(s.ShortCircuitCurrent), OpenCircuit: Value(s.OpenCircuitVoltage), PeakCurrent: Value(s.PeakCurrent), PeakVoltage: Value(s.PeakVoltage),
-			VoltageTempco: Value(s.VoltageTempco), Cells: s.Cells.N, Series: i.Panel.InSeries.N, Parallel: i.Panel.InParallel.N,
-			NoBypass: s.Bypass.Set() && !s.Bypass.On, From: from(part.Leaf),
+			ShortCircuit: Value(panel.ShortCircuitCurrent), OpenCircuit: Value(panel.OpenCircuitVoltage), PeakCurrent: Value(panel.PeakCurrent), PeakVoltage: Value(panel.PeakVoltage),
+			VoltageTempco: Value(panel.VoltageTempco), Cells: panel.Cells.N, Series: i.Panel.InSeries.N, Parallel: i.Panel.InParallel.N,
+			NoBypass: panel.Bypass.Set() && !panel.Bypass.On, From: where,
 		}
 	}
 	part := p.Parts.Get(i.Battery.Part.Text)

@@ -183,7 +183,7 @@ func TestRunsAtFault(t *testing.T) {
 		"day":  `bench/day.csv:4:1: "09:00:00": time runs backwards by 60 min; the clock may have been set back to winter time: cut the log there, or let the logger use UTC`,
 		"none": "bench/none.csv: there is no such file; want the run's log there, or its name as log = … in the run",
 		"bare": `column: has no column of the battery voltage; want a [column.NAME] with is = "battery voltage" in bench/bare.toml`,
-		"nil":  "bench: nil: there is no such run; want bare, day or none",
+		"nil":  "bench: nil: there is no such run; want bare, day, full-day, load-points, none, two-on-a-rig, warm-hour or yard-sweep",
 	} {
 		_, _, err := Curve(p, name)
 		var fault *product.Error

@@ -11,6 +11,7 @@ import (
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/quantity"
+	"hindwatt/internal/study/bench/iv"
 	"hindwatt/internal/study/bench/trace"
 	"hindwatt/internal/study/bench/trace/curve"
 	"hindwatt/internal/study/bench/trace/sweep"
@@ -31,6 +32,7 @@ type runRead struct {
 	notes   []page.Note // about the log
 	faults  []page.Note // for which the run does not count, or not for all that it is to show
 	shows   map[string]bool
+	swept   *iv.Result // of a panel; nil: no panel was swept
 }
 
 // runs looks at the logs. One that cannot be read, or that tells nothing, gives a note and no figure; the others
@@ -39,7 +41,7 @@ func (s *session) runsOnBench() *runsRead {
 	l := &s.logs
 	l.once.Do(func() {
 		for name, run := range s.product.Folder.Runs.All() {
-			mine := bind.RunBelongs(s.product, run)
+			mine := bind.RunBelongs(s.product, run) || run.Kind.Is("iv") || run.Kind.Is("pair") // a panel is of no revision, and two are of two
 			if !mine && (run.Revision.Text != bind.Other || s.product.Variant != "") {
 				continue
 			}
@@ -65,13 +67,24 @@ func (s *session) lookAt(name string, run *product.Run) (read runRead, readings 
 		readings, err = s.lookAtCurve(&read, run)
 	case "thresholds":
 		readings, err = s.lookAtSweep(&read, run)
+	case "soak":
+		readings, err = s.lookAtSoak(&read, run)
+	case "iv":
+		err = s.lookAtIV(&read, run)
+	case "pair":
+		err = s.lookAtPair(&read, run)
 	case "":
 		read.doubt(run.Leaf, "does not say what was done", `want kind = "curve" or another of docs/folder.md`)
 	}
 	if err != nil {
-		read.faults = append(read.faults, page.Note{Text: err.Error(), Remedy: "the other runs and readings count without it", From: run.Origin.File()})
+		read.fail(err, run)
 	}
 	return read, readings
+}
+
+// fail notes why a run, or a part of it, does not count.
+func (r *runRead) fail(err error, run *product.Run) {
+	r.faults = append(r.faults, page.Note{Text: err.Error(), Remedy: "the other runs and readings count without it", From: run.Origin.File()})
 }
 
 func (r *runRead) doubt(at product.Leaf, text, remedy string) {

@@ -127,7 +127,7 @@ func TestRunsOfOthers(t *testing.T) {
 		files[name+".toml"] = strings.Replace(floatRun, `"C"`, revision, 1)
 		files[name+".csv"] = files["mine.csv"]
 	}
-	if got, _ := readingsOf(t, files); fmt.Sprint(got) != "[bench/mine.toml:5]" {
+	if got, _ := readingsOf(t, files); fmt.Sprint(got) != "[bench/full-day.toml:9 bench/mine.toml:5]" {
 		t.Errorf("readings from %v", got)
 	}
 }
@@ -154,7 +154,7 @@ func TestRunsAtFault(t *testing.T) {
 	}
 	bad["none"] = [2]string{"", "bench/none.csv: there is no such file"}
 	got, s := readingsOf(t, files)
-	if fmt.Sprint(got) != "[bench/good.toml:5]" {
+	if fmt.Sprint(got) != "[bench/full-day.toml:9 bench/good.toml:5]" {
 		t.Errorf("readings from %v", got)
 	}
 	var shown page.Page

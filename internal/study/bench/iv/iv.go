@@ -20,6 +20,7 @@ type Input struct {
 	Amorphous        bool
 	Level            float64 // of the limits; 0: 0.95
 	From             string  // the log's file
+	Run              string  // its name in the folder, for Part; "": none
 }
 
 // Figures are what a curve has, each with its limits.

@@ -29,7 +29,11 @@ func (r *Result) Part(name string) (text string, ok bool) {
 	if from == "" {
 		from = "a sweep"
 	}
-	fmt.Fprintf(&b, "[part.%s]\nkind = \"panel\"\nnote = %q\ncells = %d\n", name,
+	fmt.Fprintf(&b, "[part.%s]\nkind = \"panel\"\n", name)
+	if r.Input.Run != "" {
+		fmt.Fprintf(&b, "run = %q\n", r.Input.Run)
+	}
+	fmt.Fprintf(&b, "note = %q\ncells = %d\n",
 		fmt.Sprintf("from %s, at %.0f W/m² and %.0f °C", from, r.Input.Irradiance.Value, r.Input.temperature()-273.15), r.Input.Cells)
 	if r.Input.Amorphous {
 		b.WriteString("technology = \"amorphous\"\n")
@@ -40,12 +44,12 @@ func (r *Result) Part(name string) (text string, ok bool) {
 	line("peak_current", f.PeakCurrent, "A")
 	line("peak_voltage", f.PeakVoltage, "V")
 	line("peak_power", f.PeakPower, "W")
-	fmt.Fprintf(&b, "voltage_tempco = \"%.3g mV/K\"\n", 1000*r.voltageTempco())
+	fmt.Fprintf(&b, "voltage_tempco = \"%.3g mV/K\"\n", 1000*r.VoltageTempco())
 	return b.String(), true
 }
 
-// voltageTempco is that of the open-circuit voltage by the model, V/K.
-func (r *Result) voltageTempco() float64 {
+// VoltageTempco is that of the open-circuit voltage by the model, V/K, where Reference is known.
+func (r *Result) VoltageTempco() float64 {
 	const by = 10 // K either way
 	above, below := r.reference.At(1000, 298.15+by), r.reference.At(1000, 298.15-by)
 	return (above.OpenCircuit() - below.OpenCircuit()) / (2 * by)

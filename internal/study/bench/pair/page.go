@@ -24,7 +24,7 @@ func (r *Result) Page() page.Page {
 
 func (r *Result) table() page.Table {
 	t := bench.LimitsTable(r.Input.Names[1] + " less " + r.Input.Names[0] + ", " + r.Input.Quantity)
-	row := func(name string, i fit.Interval) { t.Rows = append(t.Rows, bench.LimitsRow(name, i, r.size)) }
+	row := func(name string, i fit.Interval) { t.Rows = append(t.Rows, bench.LimitsRow(name, i, r.fine)) }
 	row("difference", r.Difference)
 	row("without the meters' errors", r.WithoutMeter)
 	t.Rows = append(t.Rows, []string{"before any correction", r.size(r.Uncorrected), "", ""})

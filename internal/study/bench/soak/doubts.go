@@ -57,6 +57,8 @@ func minutes(seconds float64) string {
 	switch {
 	case seconds < 120:
 		return quantity.Format(seconds, quantity.Time, "s", 0)
+	case seconds < 600:
+		return quantity.Format(seconds, quantity.Time, "min", 1)
 	case seconds < 3*3600:
 		return quantity.Format(seconds, quantity.Time, "min", 0)
 	}

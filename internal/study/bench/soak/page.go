@@ -18,14 +18,13 @@ func (r *Result) Page() page.Page {
 }
 
 func (r *Result) answer() []string {
-	place := r.Input.Place
-	said := fmt.Sprintf("At rest %s is %s warmer than the ambient (%s)", place, kelvin(r.Rise.Best), bench.Ends(r.Rise, difference))
+	said := fmt.Sprintf("It comes to rest %s above the ambient (%s)", difference(r.Rise.Best), bench.Ends(r.Rise, difference))
 	if r.Resistance != nil {
 		said += fmt.Sprintf(": %s (%s)", resistance(r.Resistance.Best), bench.Ends(*r.Resistance, resistance))
 	}
 	out := []string{said + "."}
 	if r.Terms == 2 {
-		out = append(out, fmt.Sprintf("It warms in two steps, of %s and %s, that make up %.0f %% and %.0f %%.",
+		out = append(out, fmt.Sprintf("It warms in two steps, of %s and %s, which make up %.0f %% and %.0f %% of the way.",
 			minutes(r.Times[1].Best), minutes(r.Times[0].Best), 100*r.Shares[1], 100*r.Shares[0]))
 	} else {
 		out = append(out, fmt.Sprintf("It takes %s for 63 %% of the way.", minutes(r.Times[0].Best)))

@@ -42,6 +42,9 @@ func (in *Input) check() error {
 			return fmt.Errorf("reading %d: %g K over an ambient of %g K; want temperatures", i+1, in.Temperature[i], in.ambient(i))
 		}
 	}
+	if lowest, highest := slices.Min(in.Temperature), slices.Max(in.Temperature); lowest == highest {
+		return fmt.Errorf("all %d temperatures are %s; want those of a warm-up", len(in.Temperature), absolute(lowest))
+	}
 	if p := in.Power; p != nil && !(p.Value > 0 && p.Low > 0 && p.Value <= 1e9) {
 		return fmt.Errorf("power is %v; want more than 0 W", *p)
 	}

@@ -55,6 +55,10 @@ func (r *Result) fit() error {
 		}
 		r.RiseWithoutMeter = hull(r.RiseWithoutMeter, hidden.Profile(steady, r.Input.Level))
 	}
+	if w.AtBound[slow] { // the longest time constant that is looked for limits it, not the readings
+		r.RiseWithoutMeter.OpenHigh = r.RiseWithoutMeter.OpenHigh || w.At[steady] > 0
+		r.RiseWithoutMeter.OpenLow = r.RiseWithoutMeter.OpenLow || w.At[steady] < 0
+	}
 	r.times(w)
 	var square float64
 	for i := range log.mid {
