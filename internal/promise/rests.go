@@ -149,7 +149,14 @@ func chargeRests(s *session, mine []*product.Promise) (on []any) {
 }
 
 func benchRests(s *session, _ []*product.Promise) []any {
-	return []any{bind.Setpoint(s.product, s.options.Installation), s.chemistries(), s.benchHash()}
+	on := []any{bind.Setpoint(s.product, s.options.Installation), bind.Rating(s.product, s.options.Installation), s.chemistries(), s.benchHash()}
+	for name, run := range s.product.Folder.Runs.All() { // a panel is held against its label
+		if part := s.product.Parts.Get(run.Panel.Text); part != nil && part.Panel != nil {
+			on = append(on, part.Panel)
+		}
+		on = append(on, bind.Sweeps(s.product, name))
+	}
+	return on
 }
 
 func productionRests(s *session, _ []*product.Promise) []any {

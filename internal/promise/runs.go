@@ -33,6 +33,8 @@ type runRead struct {
 	faults  []page.Note // for which the run does not count, or not for all that it is to show
 	shows   map[string]bool
 	swept   *iv.Result // of a panel; nil: no panel was swept
+
+	resistances []caseResistance
 }
 
 // runs looks at the logs. One that cannot be read, or that tells nothing, gives a note and no figure; the others

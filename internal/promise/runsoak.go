@@ -10,6 +10,7 @@ import (
 	"hindwatt/internal/statistics/fit"
 	"hindwatt/internal/study/bench/soak"
 	"hindwatt/internal/study/bench/trace"
+	"hindwatt/internal/study/rating"
 )
 
 // lookAtSoak fits each place that was soaked; what the run shows of them stands as readings by hand.
@@ -31,6 +32,13 @@ func (s *session) lookAtSoak(read *runRead, run *product.Run) ([]product.Reading
 		read.figure(place.Place+" temperature", found.Temperature, quantity.TemperaturePoint, "°C")
 		if found.Resistance != nil {
 			read.figure(place.Place+" thermal resistance", *found.Resistance, quantity.ThermalResistance, "K/W")
+		}
+		if w := warm[len(warm)-1]; found.Resistance != nil && in.Current != nil && s.outside(w) {
+			at := rating.Reading{Quantity: rating.CaseResistance, Value: found.Resistance.Best, Air: found.Temperature.Best - found.Rise.Best, Current: *in.Current}
+			if in.Load != nil {
+				at.Load = *in.Load
+			}
+			read.resistances = append(read.resistances, caseResistance{*found.Resistance, at})
 		}
 	}
 	var readings []product.Reading
@@ -78,16 +86,21 @@ func (s *session) soaked(warm []*warmed, name string) *warmed {
 		if ofPart && w.Is(part) {
 			return w
 		}
-		if name != "touch-temperature" {
-			continue
-		}
-		for enclosure := range s.product.Enclosures.All() {
-			if w.Is(enclosure) || w.Is("touch") {
-				return w
-			}
+		if name == "touch-temperature" && s.outside(w) {
+			return w
 		}
 	}
 	return nil
+}
+
+// outside reports whether a probe sat on an enclosure.
+func (s *session) outside(w *warmed) bool {
+	for enclosure := range s.product.Enclosures.All() {
+		if w.Is(enclosure) {
+			return true
+		}
+	}
+	return false
 }
 
 // reads gives a reading the steady temperature, with the spread that is not the meter's.

@@ -37,6 +37,7 @@ const (
 	first    = 0.25
 	furthest = 1024
 	within   = 1e-6 // of a tolerance, to which the change is found
+	near     = 1e-2 // of the way, within which the figure then has to lie
 )
 
 // Find looks for the change of each input alone that brings a figure to a value; they come back ranked.
@@ -93,7 +94,7 @@ func one(f Figure, i int, in Input, at, want float64) Change {
 			}
 			off := v - want
 			if (off > 0) != (lastOff > 0) || off == 0 {
-				if c, ok := cross(f, i, in, want, last, x); ok && (!best.Reaches || c.Times < best.Times) {
+				if c, ok := cross(f, i, in, at, want, last, x); ok && (!best.Reaches || c.Times < best.Times) {
 					best = c
 				}
 				break
@@ -110,8 +111,9 @@ func one(f Figure, i int, in Input, at, want float64) Change {
 	return best
 }
 
-// cross finds the change between two values on whose sides the figure lies on either side of what is wanted.
-func cross(f Figure, i int, in Input, want, from, to float64) (Change, bool) {
+// cross finds the change between two values on whose sides the figure lies on either side of what is wanted. A jump
+// over it does not reach it.
+func cross(f Figure, i int, in Input, at, want, from, to float64) (Change, bool) {
 	x, err := numeric.FindRoot(func(x float64) float64 {
 		v, err := f(i, x)
 		if err != nil {
@@ -123,7 +125,8 @@ func cross(f Figure, i int, in Input, want, from, to float64) (Change, bool) {
 		return Change{}, false
 	}
 	v, err := f(i, x)
-	return Change{Input: in, To: x, Times: math.Abs(x-in.Value) / in.Tolerance, Reaches: true, Figure: v}, err == nil
+	ok := err == nil && math.Abs(v-want) <= near*math.Abs(at-want)
+	return Change{Input: in, To: x, Times: math.Abs(x-in.Value) / in.Tolerance, Reaches: true, Figure: v}, ok
 }
 
 // Shown words the value that an input would have to be.

@@ -64,6 +64,17 @@ func TestEitherSide(t *testing.T) {
 			t.Errorf("%v: %+v", c.want, got[0])
 		}
 	}
+	jump := func() (Figure, error) {
+		return func(_ int, x float64) (float64, error) {
+			if x > 0.3 {
+				return 5, nil
+			}
+			return x, nil
+		}, nil
+	}
+	if got, err := Find(context.Background(), 1, in, jump); err != nil || got[0].Reaches {
+		t.Errorf("a jump over the value reaches it: %+v, %v", got, err)
+	}
 	if _, err := Find(context.Background(), 1, in, func() (Figure, error) { return nil, errors.New("none") }); err == nil {
 		t.Error("no error")
 	}

@@ -30,8 +30,14 @@ func (a aim) part() string {
 	return ""
 }
 
+// CaseResistance is a reading of the rise of the outside over the air for the heat of the whole controller, K/W.
+const CaseResistance = "case-resistance"
+
 // readAim is what a reading is of.
 func readAim(name string) (aim, error) {
+	if name == CaseResistance {
+		return aim{name: name, dim: quantity.ThermalResistance, unit: "K/W"}, nil
+	}
 	if a, ok := findAim(name); ok {
 		return a, nil
 	}
@@ -125,7 +131,7 @@ func (r *Result) readable(at Reading) (aim, error) {
 		return a, fmt.Errorf("rating: no component is called %q", a.part())
 	case a.part() != "" && !r.limited(a.part()):
 		return a, fmt.Errorf("rating: %s states no temperature that it may reach", a.part())
-	case a.part() != "" && at.Current == 0, a.name == "drop" && at.Current == 0, a.name == "touch-temperature" && at.Current == 0:
+	case a.part() != "" && at.Current == 0, a.name == "drop" && at.Current == 0, a.name == "touch-temperature" && at.Current == 0, a.name == CaseResistance && at.Current == 0:
 		return a, fmt.Errorf("rating: %s was read at an unknown current", at.Quantity)
 	}
 	return a, nil

@@ -126,13 +126,13 @@ func (p *probe) value(a aim, at place, duties []duty) (float64, error) {
 		if err != nil {
 			return p.never(err)
 		}
-		worst = math.Max(worst, p.read(a, pt))
+		worst = math.Max(worst, p.read(a, at.air, pt))
 	}
 	return worst, nil
 }
 
 // read takes a quantity out of a point.
-func (p *probe) read(a aim, pt *hardware.Point) float64 {
+func (p *probe) read(a aim, air float64, pt *hardware.Point) float64 {
 	switch a.name {
 	case "drop":
 		return pt.PanelDrop
@@ -142,6 +142,8 @@ func (p *probe) read(a aim, pt *hardware.Point) float64 {
 		return p.in.touched(pt)
 	case "loss":
 		return pt.Loss
+	case CaseResistance:
+		return (p.in.touched(pt) - air) / pt.Loss
 	}
 	return p.in.outsideOf(a.part(), pt)
 }
