@@ -79,6 +79,7 @@ func Bench(p *product.Product, r product.Reading) bench.Reading {
 		ambient := r.Ambient.Quantity
 		out.Ambient = &ambient
 	}
+	out.Batch = batchOf(p.Folder, r.Serial.Text)
 	out.Meter = benchMeter(p, r.Meter.Text, r.Value.Dim, lastDigit(r.Value.Quantity))
 	if out.Meter == nil {
 		out.Unrated = r.Meter.Text
@@ -90,6 +91,19 @@ func Bench(p *product.Product, r product.Reading) bench.Reading {
 		a.Absolute.Dim, a.Relative = quantity.TemperatureDifference, 0
 	}
 	return out
+}
+
+// batchOf is the batch that a unit was made in, "" if its row does not say.
+func batchOf(f *product.Folder, serial string) string {
+	if serial == "" {
+		return ""
+	}
+	for _, m := range f.Records.Made {
+		if m.Serial.Text == serial {
+			return m.Batch.Text
+		}
+	}
+	return ""
 }
 
 const zeroCelsius = 273.15 // K

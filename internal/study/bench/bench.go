@@ -19,6 +19,7 @@ type Reading struct {
 	Meter   *Meter             // nil: its accuracy is not known
 	Unrated string             // the meter that is named, where its accuracy is not given; "": none is named
 	Serial  string             // "": taken as a unit of its own
+	Batch   string             // that the unit was made in; "": not known
 	Ambient *quantity.Quantity // nil: not noted
 	Date    string
 	Basis   string // counted, booked, remembered

@@ -93,7 +93,9 @@ func (r *Result) scatterDoubts() []page.Note {
 			Remedy: "read with a meter that shows one digit more",
 		})
 	}
-	if p, tested := r.normal(); tested && p < doubtful {
+	groups := r.groupDoubts()
+	notes = append(notes, groups...)
+	if p, tested := r.normal(); tested && p < doubtful && len(groups) == 0 {
 		notes = append(notes, page.Note{
 			Text:   fmt.Sprintf("the %d units do not look like one normal lot (Anderson and Darling's test, p = %.2g), on which the share of units rests", r.Units, p),
 			Remedy: "look at the readings: two lots of a part, two revisions, or a slip of the pen?",

@@ -70,6 +70,7 @@ func TestDoubts(t *testing.T) {
 	indoors := input(meter(0.01), 27.3, 27.4)
 	indoors.Readings[0].Ambient, indoors.Readings[1].Ambient = nil, nil
 	alike := input(&Meter{Name: "pocket", Digit: 0.01}, 27.3, 27.3)
+	slipped := input(meter(0.01), append(lot(11, 27.2, 0.02), 27.9)...)
 	twoLots := input(meter(0.01), append(lot(6, 27.2, 0.01), lot(6, 27.6, 0.01)...)...)
 	for _, c := range []struct {
 		in           Input
@@ -81,7 +82,8 @@ func TestDoubts(t *testing.T) {
 		{indoors, "the ambient was not noted for all 2 readings: 25 °C is assumed", "note it with ambient=…"},
 		{alike, "the 2 units differ by less than the readings' own spread and last digit: 0.0029 V is taken as their spread", "one digit more"},
 		{input(perfect, 27.3, 27.3), "the 2 units read alike", "digit = …"},
-		{twoLots, "the 12 units do not look like one normal lot (Anderson and Darling's test, p = ", "two lots of a part"},
+		{twoLots, "the units fall into two groups, 6 about ", "which part, setting or revision differs"},
+		{slipped, "the 12 units do not look like one normal lot (Anderson and Darling's test, p = ", "two lots of a part"},
 	} {
 		c.in.Unit = ""
 		r := run(t, c.in)
