@@ -35,10 +35,10 @@ func TestRatingIsJudgedByCalculationAndBench(t *testing.T) {
 	if current.Verdict != Met || len(current.Evidence) != 2 || len(current.Disagree) > 0 {
 		t.Errorf("%s on %v, %v", current.Verdict, current.Evidence, current.Disagree)
 	}
-	if e := current.of(t, Measured); !e.Carried || e.Units != 3 || !(e.Best > current.of(t, Calculated).Best) {
+	if e := current.of(t, Measured); !e.Carried || e.Units != 4 || !(e.Best > current.of(t, Calculated).Best) {
 		t.Errorf("measured %+v: d1 allows more than the fuse does", e)
 	}
-	if touch := report.named(t, "touch"); touch.Verdict != Met || touch.of(t, Measured).Units != 3 {
+	if touch := report.named(t, "touch"); touch.Verdict != Met || touch.of(t, Measured).Units != 4 {
 		t.Errorf("touch %+v", touch)
 	}
 	if standby := report.named(t, "standby"); standby.Verdict != Met || math.Abs(standby.of(t, Calculated).Best-4.4e-3) > 1e-9 {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -15,6 +16,7 @@ import (
 	"hindwatt/internal/numeric"
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
+	"hindwatt/internal/product/logfile"
 	"hindwatt/internal/promise/kept"
 	"hindwatt/internal/study/charge"
 )
@@ -201,6 +203,10 @@ func fileHash(path string) [sha256.Size]byte {
 	h := sha256.New()
 	if file, err := os.Open(path); err == nil {
 		defer file.Close()
+		if info, err := file.Stat(); err == nil && info.Size() > logfile.MaxBytes { // refused unread
+			fmt.Fprint(h, info.Size())
+			return [sha256.Size]byte(h.Sum(nil))
+		}
 		io.Copy(h, file)
 	}
 	return [sha256.Size]byte(h.Sum(nil))

@@ -128,16 +128,35 @@ func (r *Result) table() page.Table {
 				}
 			}
 			if reading.Ambient != nil {
-				at = reading.Ambient.String()
+				at = written(*reading.Ambient)
 			}
 			deviation := ""
 			if r.Input.Target != nil {
 				deviation = r.show(u.values[k])
 			}
-			t.Rows = append(t.Rows, []string{u.serial, reading.Value.String(), at, deviation, meter, limit, reading.Date, reading.Basis, reading.From})
+			t.Rows = append(t.Rows, []string{u.serial, written(reading.Value), at, deviation, meter, limit, reading.Date, reading.Basis, reading.From})
 		}
 	}
 	return t
+}
+
+// written words a reading as it was written; that of a log, which has more digits than mean anything, to its spread.
+func written(q quantity.Quantity) string {
+	const long = 16 // characters
+	said := q.String()
+	if len([]rune(said)) <= long {
+		return said
+	}
+	if q.Spread != quantity.Normal || !(q.SD > 0) {
+		return quantity.Format(q.Value, q.Dim, q.Unit, -4)
+	}
+	sd := q.Dim
+	sd.Point = false
+	unit := q.Unit
+	if q.Dim.Point {
+		unit = "K"
+	}
+	return quantity.Format(q.Value, q.Dim, q.Unit, int(min(max(1-math.Floor(math.Log10(q.SD)), 0), 6))) + " sd " + quantity.Format(q.SD, sd, unit, -2)
 }
 
 // figure draws the units: their distribution if there are enough to speak of one, else each over its ambient.
