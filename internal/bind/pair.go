@@ -120,15 +120,13 @@ func (l *log) inTurn() (list []pair.Input) {
 			if s.who > 1 {
 				continue
 			}
-			one := pair.Span{Who: s.who}
-			for i, at := range t {
-				if at < s.from || at >= s.until {
-					continue
-				}
-				one.Time, one.Value = append(one.Time, at), append(one.Value, read[0][i])
-				if read[1] != nil {
-					one.Sun = append(one.Sun, read[1][i])
-				}
+			from, to := sort.SearchFloat64s(t, s.from), sort.SearchFloat64s(t, s.until)
+			if from >= to {
+				continue
+			}
+			one := pair.Span{Who: s.who, Time: t[from:to], Value: read[0][from:to]}
+			if read[1] != nil {
+				one.Sun = read[1][from:to]
 			}
 			if len(one.Time) > 0 {
 				in.Spans = append(in.Spans, one)

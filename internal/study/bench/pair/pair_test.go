@@ -134,6 +134,31 @@ func TestSteady(t *testing.T) {
 	}
 }
 
+// TestLong: of a log of 60,000 rows the same difference comes out as of its first 6,000, with limits less than half as wide.
+func TestLong(t *testing.T) {
+	log := func(rows int) Input {
+		s := numeric.NewStream(9)
+		var a, b Span
+		for n := range rows {
+			a.Time, a.Sun = append(a.Time, float64(n)), append(a.Sun, 700+20*s.Norm())
+			a.Value, b.Value = append(a.Value, 27.3+0.004*s.Norm()), append(b.Value, 27.38+0.004*s.Norm())
+		}
+		return Input{Names: [2]string{"a", "b"}, Quantity: "battery voltage", Dim: quantity.Voltage, Unit: "V", Side: &[2]Span{a, b}}
+	}
+	short, err := Run(log(6000))
+	if err != nil {
+		t.Fatal(err)
+	}
+	long, err := Run(log(60000))
+	if err != nil {
+		t.Fatal(err)
+	}
+	width := func(r *Result) float64 { return r.WithoutMeter.High - r.WithoutMeter.Low }
+	if math.Abs(long.WithoutMeter.Best-0.08) > 2e-4 || !(width(long) < width(short)/2) || width(long) < width(short)/5 {
+		t.Errorf("%+v of the long log, %+v of the short one", long.WithoutMeter, short.WithoutMeter)
+	}
+}
+
 func TestRefuses(t *testing.T) {
 	for want, spoil := range map[string]func(*Input){
 		"pair: battery voltage: 0 kinds of comparison; want one: spans in turn, two columns, or two readings":  func(in *Input) { in.Spans = nil },

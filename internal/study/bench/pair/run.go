@@ -14,6 +14,8 @@ const (
 	fewest = 3    // readings of a span
 	often  = 6    // spans from which on their own scatter counts
 	lags   = 8    // of an autoregression
+	most   = 6000 // rows that are fitted; of more, so many following each other are averaged
+	least  = 8    // rows of a span that are left by it
 )
 
 // Run compares. An input that makes no sense is an error; what is merely doubtful is in Result.Warnings.
@@ -24,7 +26,9 @@ func Run(in Input) (*Result, error) {
 	if err := in.check(); err != nil {
 		return nil, fmt.Errorf("pair: %s: %w", in.Quantity, err)
 	}
-	r := &Result{Input: in}
+	r := &Result{Duration: in.duration()}
+	in.average()
+	r.Input = in
 	var err error
 	switch {
 	case in.Hand != nil:
@@ -45,6 +49,56 @@ func Run(in Input) (*Result, error) {
 	r.Real = !r.Difference.Holds(0)
 	r.doubt()
 	return r, nil
+}
+
+// duration is the time that each was seen, the shorter of both, s.
+func (in *Input) duration() float64 {
+	if in.Side != nil {
+		t := in.Side[0].Time
+		return t[len(t)-1] - t[0]
+	}
+	var times [2]float64
+	for _, s := range in.Spans {
+		times[s.Who] += s.Time[len(s.Time)-1] - s.Time[0]
+	}
+	return math.Min(times[0], times[1])
+}
+
+// average makes a long log shorter by the means of rows that follow each other.
+func (in *Input) average() {
+	rows := 0
+	for _, s := range in.Spans {
+		rows += len(s.Time)
+	}
+	spans := make([]Span, len(in.Spans))
+	for i, s := range in.Spans {
+		spans[i] = s.averaged(min(1+(rows-1)/most, max(1, len(s.Time)/least)))
+	}
+	if in.Spans != nil {
+		in.Spans = spans
+	}
+	if in.Side != nil {
+		size := 1 + (len(in.Side[0].Time)-1)/most
+		in.Side = &[2]Span{in.Side[0].averaged(size), in.Side[1].averaged(size)}
+	}
+}
+
+// averaged is the span by means of so many rows each; those that are left over at its end join the last.
+func (s Span) averaged(size int) Span {
+	if size <= 1 {
+		return s
+	}
+	by := func(x []float64) (out []float64) {
+		for from := 0; from+size <= len(x); from += size {
+			to := from + size
+			if to+size > len(x) {
+				to = len(x)
+			}
+			out = append(out, mean(x[from:to]))
+		}
+		return out
+	}
+	return Span{Who: s.Who, Time: by(s.Time), Value: by(s.Value), Sun: by(s.Sun)}
 }
 
 // hand compares two readings [D1].
@@ -75,7 +129,7 @@ func (r *Result) side() error {
 	}
 	r.take(g)
 	r.WithoutMeter = g.Interval(difference, r.Input.Level)
-	r.Uncorrected, r.Duration = r.WithoutMeter.Best, a.Time[len(a.Time)-1]-a.Time[0]
+	r.Uncorrected = r.WithoutMeter.Best
 	first := mean(a.Value)
 	r.Levels = [2]float64{first, first + r.WithoutMeter.Best}
 	return nil
@@ -85,7 +139,7 @@ func (r *Result) side() error {
 // limits are taken, since spans may differ by more than their rows tell.
 func (r *Result) inTurn() error {
 	var rows, means []row
-	var sums, counts, times [2]float64
+	var sums, counts [2]float64
 	sun := true
 	for _, s := range r.Input.Spans {
 		sun = sun && s.Sun != nil
@@ -103,7 +157,6 @@ func (r *Result) inTurn() error {
 		if sun {
 			m.sun = mean(s.Sun)
 		}
-		times[s.Who] += s.Time[len(s.Time)-1] - s.Time[0]
 		means = append(means, m)
 	}
 	drift := len(means) > 2
@@ -121,7 +174,7 @@ func (r *Result) inTurn() error {
 		}
 	}
 	r.Levels = [2]float64{g.At[level], g.At[level] + r.WithoutMeter.Best}
-	r.Uncorrected, r.Duration = sums[1]/counts[1]-sums[0]/counts[0], math.Min(times[0], times[1])
+	r.Uncorrected = sums[1]/counts[1] - sums[0]/counts[0]
 	return nil
 }
 
