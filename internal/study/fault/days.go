@@ -48,6 +48,7 @@ func (e *engine) later() error {
 		return nil
 	}
 	gas := min(most, branch.Gassing(volts))
+	e.goes = volts
 	e.gassing(gas, volts, hours)
 	return e.heldAt(volts)
 }
@@ -75,7 +76,7 @@ func (e *engine) overcharge() (volts, amps, aDay float64, err error) {
 	case on > little*e.w.label:
 		return math.Inf(1), on, sunADay, nil
 	case stops && e.wants()/max(1e-6, gain) > overMost*e.w.absorb:
-		return e.wants() / max(1e-6, gain), full, sunADay, nil
+		return e.wants() / max(1e-6, gain), full, sunADay, e.solve(always)
 	case stops && gain > 0 && e.wants()/gain < underMost*e.w.absorb:
 		e.o.Harm = append(e.o.Harm, Harm{End: Recovers, What: e.o.Case.Name, Text: "it stops the charge too early, at " + digits(e.wants()/gain) + " V"})
 	}
@@ -88,25 +89,34 @@ func (e *engine) gassing(gas, volts, aDay float64) {
 	recombined := min(b.Cell.Recombination*gas, slowest*b.Capacity/3600)
 	lost := max(0, gas-recombined)
 	water := battery.Water(lost*aDay*week/day, 1, 0)
-	e.slowly(ofWater, water, waterMost*waterHeld*b.Capacity, Harmed, "")
+	ways := e.slowly(ofWater, water, waterMost*waterHeld*b.Capacity, Harmed, "")
 	perHour := lost * 1e3 / (b.Capacity / 3600)
-	e.slowly(ofGas, perHour, b.Cell.Vent.Boost, Hazard, "gas")
+	ways = append(ways, e.slowly(ofGas, perHour, b.Cell.Vent.Boost, Hazard, "gas")...)
 	// what recombines, and what is put in beyond 1.48 V a cell (thermoneutral voltage of water), is heat
 	heat := gas*max(0, volts-1.48*float64(b.Cells)) + recombined*1.48*float64(b.Cells)
 	capacity := e.w.capacity * e.w.nominal / joules * heatOfBattery
 	constant := battery.TimeConstant(b.Capacity, e.w.nominal)
-	e.slowly(ofHeat, heat*constant/capacity*(1-math.Exp(-aDay/constant)), overheated, Hazard, "heat")
+	ways = append(ways, e.slowly(ofHeat, heat*constant/capacity*(1-math.Exp(-aDay/constant)), overheated, Hazard, "heat")...)
+	e.overDays(ways)
 }
 
-// slowly is a limit that days reach.
-func (e *engine) slowly(of limit, comes, may float64, end End, kind string) {
+// slowly is a limit that days reach; it returns how it gives way, if it does.
+func (e *engine) slowly(of limit, comes, may float64, end End, kind string) []Way {
 	b := bearing{who: len(e.flows) + theBattery, law: atOnce, of: of, value: comes, limit: may, stays: true, end: end, kind: kind}
 	e.margin(&b, forever)
 	if comes <= may {
+		return nil
+	}
+	return []Way{e.gives(&b, forever, week)}
+}
+
+// overDays records the seven days, if anything gives way in them.
+func (e *engine) overDays(ways []Way) {
+	if len(ways) == 0 {
 		return
 	}
 	stage := e.stage(hour, week)
-	stage.Gives = []Way{e.gives(&b, forever, week)}
+	stage.Gives = ways
 	e.record(stage)
 }
 
@@ -143,6 +153,6 @@ func (e *engine) drain7() error {
 	if e.days && e.s.at.Load[0] != "" && e.out[theLoad].peak > 1e-3 {
 		time = week // the load goes on by day
 	}
-	e.slowly(ofCharge, drain*time, drained*e.w.capacity, Harmed, "")
+	e.overDays(e.slowly(ofCharge, drain*time, drained*e.w.capacity, Harmed, ""))
 	return nil
 }

@@ -63,7 +63,9 @@ type engine struct {
 	sense   sense
 	power   []float64
 	watch   *usual  // where the limits of the circuit as it should be are noted
+	goes    float64 // V that the battery goes to in the seven days; 0: they have not begun
 	held    float64 // V of the battery that is charged on for days; 0: not
+	flat    bool    // the battery is drained
 
 	seen, bus float64 // V of the battery as the control sees it at most, and as it is then
 
@@ -120,7 +122,7 @@ func (e *engine) usually() error {
 func (e *engine) begin(state *State) {
 	e.at = slices.IndexFunc(States(), func(s State) bool { return s.Name == state.Name })
 	e.still = false
-	e.s, e.state, e.days, e.stops, e.cut, e.held = wired(&e.w), state, false, false, false, 0
+	e.s, e.state, e.days, e.stops, e.cut, e.held, e.goes, e.flat = wired(&e.w), state, false, false, false, 0, 0, false
 	clear(e.used)
 	clear(e.past)
 	e.r.Reset(e.w.ambient)
@@ -217,6 +219,8 @@ func (e *engine) join() {
 // emf is the battery's: of a full battery that is held, at the voltage at which it is.
 func (e *engine) emf() float64 {
 	switch {
+	case e.flat:
+		return flatVolts
 	case e.held > 0:
 		return e.held
 	case e.state.holding:
@@ -226,6 +230,9 @@ func (e *engine) emf() float64 {
 	}
 	return e.w.low * e.s.batteries
 }
+
+// flatVolts is what a battery that is drained flat still has.
+const flatVolts = 1e-3
 
 // phases of the control's cycle, each with the same share of the time: true while it charges.
 func (e *engine) phases() []bool {

@@ -96,6 +96,10 @@ func (e *engine) gives(b *bearing, t, at float64) Way {
 	way := Way{Part: e.named(b.who), Of: limitNames[b.of], Ratio: b.ratio(max(t, b.time)), At: at}
 	if b.stays {
 		e.past[b.who][b.of] = true
+		if b.of == ofCharge && b.law == energy {
+			e.flat = true
+			e.join()
+		}
 	} else {
 		e.r.Set(b.who, b.become)
 		way.Become = map[hardware.Condition]string{hardware.Bridged: "short", hardware.Interrupted: "open"}[b.become]

@@ -99,6 +99,9 @@ func (e *engine) tell(s *Stage) (path []string, text string) {
 	switch {
 	case e.held > 0 || s.From >= hour && s.Until > hour:
 		when = "Over seven days"
+		if e.goes > 0 {
+			when += ", with the battery at " + digits(e.goes) + " V,"
+		}
 	case s.From > 0 && s.Until >= hour && len(s.Gives) == 0:
 		when = "After " + duration(s.From)
 	case s.From > 0:
