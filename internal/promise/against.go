@@ -29,6 +29,32 @@ type comparison struct {
 	u95           float64 // of the difference [V4]
 	changes       []single.Change
 	why           string // why it is not compared
+
+	shift func(input string, to float64) (float64, error) // how far the calculated figure moves where an input is another; nil: not known
+	alone *bench.Reading                                  // the one reading that it is, and where it stands; nil: of several, or of a fit
+	from  string
+	beats [][]string // by change: the figures of the same run that it would make contradict the model
+}
+
+// others finds, for each change that explains one figure of a run, which figures of that run agree with the model and would no longer.
+func others(all []comparison) {
+	for i := range all {
+		c := &all[i]
+		for _, change := range c.changes {
+			var beats []string
+			for k := range all {
+				o := &all[k]
+				if k == i || o.run != c.run || strings.HasSuffix(c.run, readByHand) || o.shift == nil || o.why != "" || o.differs() || !change.Reaches {
+					continue
+				}
+				by, err := o.shift(change.Name, change.To)
+				if err != nil || math.Abs(o.difference()+by) > o.u95 {
+					beats = append(beats, o.what)
+				}
+			}
+			c.beats = append(c.beats, beats)
+		}
+	}
 }
 
 func (c *comparison) difference() float64 { return c.calculated - c.measured.Best }
@@ -49,10 +75,16 @@ func (s *session) againstModel(ctx context.Context, shown *page.Page, out *Answe
 		if err != nil {
 			return err
 		}
+		others(list)
 		all = append(all, list...)
 	}
 	if len(all) == 0 {
 		return nil
+	}
+	for i := range all {
+		if c := &all[i]; c.alone != nil && c.differs() {
+			c.byReading(*c.alone, c.from)
+		}
 	}
 	t := page.Table{Title: "Measured, and calculated for the same units and conditions", Align: "lllrrrrl",
 		Head: []string{"of", "what", "at", "measured", "calculated", "calculated less measured", "uncertainty (95 %)", ""}, Note: "A log stands by itself; readings by hand of much the same conditions stand together."}
@@ -130,21 +162,24 @@ const mostChanges = 8
 
 // table ranks what would have to be wrong.
 func (c *comparison) table() page.Table {
-	t := page.Table{Title: fmt.Sprintf("What would have to be wrong: %s of %s", c.what, c.run), Align: "llrrrl",
-		Head: []string{"", "input", "is", "would have to be", "in its tolerances", "where"}}
+	t := page.Table{Title: fmt.Sprintf("What would have to be wrong: %s of %s", c.what, c.run), Align: "llrrrll",
+		Head: []string{"", "input", "is", "would have to be", "in its tolerances", "where", "then contradicts"}}
 	var never []string
 	more := 0
-	for _, change := range c.changes {
+	for i, change := range c.changes {
 		switch {
 		case !change.Reaches:
 			never = append(never, change.Name)
 		case len(t.Rows) < mostChanges:
-			t.Rows = append(t.Rows, []string{fmt.Sprint(len(t.Rows) + 1), change.Name, change.Is(), change.Shown(), times(change.Times), change.From})
+			t.Rows = append(t.Rows, []string{fmt.Sprint(len(t.Rows) + 1), change.Name, change.Is(), change.Shown(), times(change.Times), change.From, ""})
+			if i < len(c.beats) {
+				t.Rows[len(t.Rows)-1][6] = strings.Join(c.beats[i], ", ")
+			}
 		default:
 			more++
 		}
 	}
-	t.Note = "One input is changed at a time, the least implausible first. What is written without a tolerance is taken as it is."
+	t.Note = "One input is changed at a time, the least implausible first; it would make those figures of the same unit contradict that the last column names. What is written without a tolerance is taken as it is."
 	if more > 0 {
 		t.Note += fmt.Sprintf(" %d more would have to go further.", more)
 	}
@@ -175,6 +210,9 @@ func (c *comparison) byReading(r bench.Reading, from string) {
 		at = len(c.changes)
 	}
 	c.changes = slices.Insert(c.changes, at, off)
+	if at <= len(c.beats) {
+		c.beats = slices.Insert(c.beats, at, nil)
+	}
 }
 
 // apart returns the readings by hand of a gathering together, and each that a run shows by itself.
@@ -199,6 +237,8 @@ func (g gathering) apart() []gathering {
 	return list
 }
 
+const readByHand = "by hand"
+
 // run is the run that a gathering is of.
 func (g gathering) run() string {
 	file := g.rows[0].Origin.File()
@@ -210,9 +250,9 @@ func (g gathering) run() string {
 		return name
 	}
 	if n := g.units(); n > 1 {
-		return fmt.Sprintf("%d units by hand", n)
+		return fmt.Sprintf("%d units %s", n, readByHand)
 	}
-	return "a unit by hand"
+	return "a unit " + readByHand
 }
 
 // beside fills in what was read and what is calculated.
@@ -270,12 +310,13 @@ func (s *session) againstSetpoints(ctx context.Context) ([]comparison, error) {
 				}
 				c := comparison{run: g.run(), what: strings.ReplaceAll(strings.TrimSuffix(name, "-error"), "-", " ") + " off its target", at: g.text(), scale: scale{dim: quantity.Voltage, unit: "V", digits: 3}}
 				c.beside(read, is.Mean, is.UnitSD, is.UnknownSD, mean)
+				c.shift = func(input string, to float64) (float64, error) { return result.Shift(name, point, input, to) }
 				if c.differs() {
 					if c.changes, err = result.Changes(ctx, name, point, -c.difference()); err != nil {
 						return nil, err
 					}
 					if len(g.readings) == 1 {
-						c.byReading(g.readings[0], g.rows[0].Origin.String())
+						c.alone, c.from = &g.readings[0], g.rows[0].Origin.String()
 					}
 				}
 				all = append(all, c)
@@ -309,8 +350,8 @@ func (s *session) againstRating(ctx context.Context) ([]comparison, error) {
 				if err := c.rated(ctx, result, at, read); err != nil {
 					return nil, err
 				}
-				if c.differs() && len(g.readings) == 1 {
-					c.byReading(g.readings[0], g.rows[0].Origin.String())
+				if len(g.readings) == 1 {
+					c.alone, c.from = &g.readings[0], g.rows[0].Origin.String()
 				}
 				all = append(all, c)
 			}
@@ -351,6 +392,7 @@ func (c *comparison) rated(ctx context.Context, result *rating.Result, at rating
 		return nil
 	}
 	c.beside(read, is.Mean, is.UnitSD, is.UnknownSD, read.Mean)
+	c.shift = func(input string, to float64) (float64, error) { return result.Shift(at, input, to) }
 	if !c.differs() || strings.HasPrefix(at.Quantity, "standby") {
 		return nil
 	}

@@ -10,6 +10,7 @@ import (
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/quantity"
+	"hindwatt/internal/statistics/single"
 )
 
 // compared are the comparisons of a folder's bench with the model, and the page that tells them.
@@ -152,6 +153,26 @@ func TestALabelThatPromisesTooMuch(t *testing.T) {
 	}
 	if want, got := 870*now/3.60, number(t, why.Rows[i][3]); math.Abs(got-want) > 0.01*want {
 		t.Errorf("%v W/m², want %v", got, want)
+	}
+}
+
+// A cause that would spoil what agrees is told: of an absorption that is 0.3 V low at 5 A and a float that is right at 0.2 A, a meter off by 0.3 V
+// spoils the float, contacts of 60 mΩ do not (0.2 A · 60 mΩ = 12 mV).
+func TestCausesThatSpoilWhatAgrees(t *testing.T) {
+	of := func(what string, measured, amps float64) comparison {
+		return comparison{run: "day, unit 1", what: what, measured: Interval{Best: measured}, u95: 0.1, shift: func(input string, to float64) (float64, error) {
+			if input == "contacts" {
+				return -amps * to, nil
+			}
+			return to, nil
+		}}
+	}
+	all := []comparison{of("absorption", -0.3, 5), of("float", 0, 0.2), of("float", 0, 0.2)}
+	all[2].run = "another day, unit 1"
+	all[0].changes = []single.Change{{Input: single.Input{Name: "meter"}, To: -0.3, Reaches: true, Times: 6}, {Input: single.Input{Name: "contacts"}, To: 0.06, Reaches: true, Times: 30}}
+	others(all)
+	if rows := all[0].table().Rows; rows[0][6] != "float" || rows[1][6] != "" {
+		t.Errorf("%v", rows)
 	}
 }
 

@@ -3,8 +3,10 @@ package rating
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 
+	"hindwatt/internal/hardware"
 	"hindwatt/internal/numeric"
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/statistics/single"
@@ -22,10 +24,9 @@ func (r *Result) Changes(ctx context.Context, at Reading, by float64) ([]single.
 		return nil, err
 	}
 	variables := r.Input.Design.Variables()
-	inputs, nominal := make([]single.Input, len(variables)), make([]float64, len(variables))
+	inputs := make([]single.Input, len(variables))
 	for i, v := range variables {
 		q := v.Quantity
-		nominal[i] = q.Value
 		low, high := q.Low, q.High
 		if q.Spread == quantity.Normal {
 			const usualSDs = 1.959964 // 95 %
@@ -44,25 +45,7 @@ func (r *Result) Changes(ctx context.Context, at Reading, by float64) ([]single.
 		}
 		inputs[i] = in
 	}
-	figures := func() (single.Figure, error) {
-		p, err := r.Input.probe(&r.Input.Design)
-		if err != nil {
-			return nil, err
-		}
-		x := make([]float64, len(nominal))
-		return func(i int, v float64) (float64, error) {
-			copy(x, nominal)
-			if i >= 0 {
-				if x[i] = v; isFactor(variables[i]) {
-					x[i] = numeric.Exp(v)
-				}
-			}
-			if err := p.set(x); err != nil {
-				return 0, err
-			}
-			return p.value(a, at.place(), r.statesHeld(a))
-		}, nil
-	}
+	figures := func() (single.Figure, error) { return r.one(a, at) }
 	f, err := figures()
 	if err != nil {
 		return nil, err
@@ -72,4 +55,50 @@ func (r *Result) Changes(ctx context.Context, at Reading, by float64) ([]single.
 		return nil, err
 	}
 	return single.Find(ctx, now+by, inputs, figures)
+}
+
+// one is what is read at a point with one variable at another value, a factor by its logarithm.
+func (r *Result) one(a aim, at Reading) (single.Figure, error) {
+	p, err := r.Input.probe(&r.Input.Design)
+	if err != nil {
+		return nil, err
+	}
+	variables := r.Input.Design.Variables()
+	x := make([]float64, len(variables))
+	return func(i int, v float64) (float64, error) {
+		for k := range x {
+			x[k] = variables[k].Quantity.Value
+		}
+		if i >= 0 {
+			if x[i] = v; isFactor(variables[i]) {
+				x[i] = numeric.Exp(v)
+			}
+		}
+		if err := p.set(x); err != nil {
+			return 0, err
+		}
+		return p.value(a, at.place(), r.statesHeld(a))
+	}, nil
+}
+
+// Shift is how far what is read moves where one input, by the name that Changes gives it, has another value.
+func (r *Result) Shift(at Reading, input string, to float64) (float64, error) {
+	a, err := r.readable(at)
+	if err != nil {
+		return 0, err
+	}
+	i := slices.IndexFunc(r.Input.Design.Variables(), func(v hardware.Variable) bool { return Line{Name: v.Name}.Words() == input })
+	if i < 0 {
+		return 0, fmt.Errorf("rating: no input is called %q", input)
+	}
+	f, err := r.one(a, at)
+	if err != nil {
+		return 0, err
+	}
+	now, err := f(-1, 0)
+	if err != nil {
+		return 0, err
+	}
+	then, err := f(i, to)
+	return then - now, finiteErr(then, err)
 }

@@ -90,3 +90,19 @@ func (in *Input) shows(v variable) func(float64) string {
 	}
 	return nil
 }
+
+// Shift is how far a quantity moves at a point where one input, by the name that Changes gives it, has another value, V.
+func (r *Result) Shift(name string, at Point, input string, to float64) (float64, error) {
+	a, err := r.ready(name, 1, 1)
+	if err != nil {
+		return 0, err
+	}
+	v, known := r.Input.find(input)
+	if !known {
+		return 0, fmt.Errorf("setpoint: no input is called %q", input)
+	}
+	p, where := r.chain.probe(), r.chain.place(a, at)
+	now := p.value(a, where)
+	p.set(v, to)
+	return p.value(a, where) - now, nil
+}
