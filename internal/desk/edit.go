@@ -41,6 +41,7 @@ type shownPage struct {
 	page.Page
 	Inputs  []shownInput
 	Figures []shownFigure
+	Strips  []shownPromise // of the promises on it
 }
 
 // shownInput is an input with its field; nil where it is not a value of the folder.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"net/http"
 	"slices"
 	"time"
@@ -79,17 +80,9 @@ func (s *stream) begin(whole bool) bool {
 	}
 	switch {
 	case s.view.page == "" && !s.look.finished():
-		s.look.mutex.Lock()
-		all := slices.Clone(s.look.promises)
-		s.look.mutex.Unlock()
-		for _, p := range all {
-			if p.Verdict != computing && !s.promise(p.Name) {
-				return false
-			}
-		}
-		return s.send("busy", counting(all))
+		return s.known() && s.send("busy", "being computed")
 	case short[s.view.page] != "" && !s.look.answer(s.view.page).ready():
-		return s.send("busy", "being computed")
+		return s.known() && s.send("busy", "being computed")
 	case s.view.page != "" && short[s.view.page] == "": // a page that tells how far something has got
 		select {
 		case <-s.stop.Done():
@@ -100,12 +93,33 @@ func (s *stream) begin(whole bool) bool {
 	return false
 }
 
+// shows reports whether the page has the strip of a promise.
+func (s *stream) shows(name string) bool {
+	return s.view.page == "" || s.look.judgedBy(name) == s.view.page
+}
+
+// known sends what is known of the promises on the page by now.
+func (s *stream) known() bool {
+	s.look.mutex.Lock()
+	all, coarse := slices.Clone(s.look.promises), maps.Clone(s.look.coarse)
+	s.look.mutex.Unlock()
+	for _, p := range all {
+		if s.shows(p.Name) && (p.Verdict != computing || coarse[p.Name] != "") && !s.promise(p.Name) {
+			return false
+		}
+	}
+	return true
+}
+
 // tell passes on what concerns the page; false ends the stream.
 func (s *stream) tell(e event) bool {
 	switch {
 	case e.look != s.look:
 		return true
-	case e.kind == "promise" && s.view.page == "":
+	case e.kind == "over":
+		s.send("load", "")
+		return false
+	case e.kind == "promise" && s.shows(e.name):
 		return s.promise(e.name)
 	case e.kind == "judged" && s.view.page == "", e.kind == "answer" && e.name == s.view.page:
 		s.send("load", "")
@@ -125,7 +139,9 @@ func (s *stream) promise(name string) bool {
 			done++
 		}
 		if p.Name == name {
-			if err := pages.ExecuteTemplate(&html, "promise", s.look.shown(p)); err != nil {
+			shown := s.look.shown(p, s.look.coarse[p.Name])
+			shown.Linked = shown.Linked && s.view.page != p.PageID
+			if err := pages.ExecuteTemplate(&html, "promise", shown); err != nil {
 				html.Reset()
 			}
 		}

@@ -32,12 +32,15 @@ type look struct {
 	folder *product.Folder
 	laid   *product.Product
 
-	judged chan struct{} // closed when every promise is
+	sifted   chan struct{} // closed when all that was known before is found
+	sketched chan struct{} // closed when every promise is judged, if only coarsely
+	judged   chan struct{} // closed when every promise is, in full
 
 	mutex    sync.Mutex
-	promises []page.Promise // in the file's order
-	site     page.Site      // without promises and pages
-	failed   error          // why nothing could be judged
+	promises []page.Promise    // in the file's order
+	coarse   map[string]string // what is to follow of those that are judged coarsely
+	site     page.Site         // without promises and pages
+	failed   error             // why nothing could be judged
 	answers  map[string]*answer
 }
 
@@ -49,7 +52,8 @@ type answer struct {
 }
 
 func newLook(s *sight, variant, stamp string, last *look) *look {
-	l := &look{sight: s, dir: s.dir, variant: variant, stamp: stamp, judged: make(chan struct{}), answers: map[string]*answer{}}
+	l := &look{sight: s, dir: s.dir, variant: variant, stamp: stamp, coarse: map[string]string{}, answers: map[string]*answer{},
+		sifted: make(chan struct{}), sketched: make(chan struct{}), judged: make(chan struct{})}
 	l.ctx, l.cancel = context.WithCancel(s.stop)
 	if last != nil {
 		l.before = last.known()
@@ -78,14 +82,14 @@ func (l *look) known() map[string]page.Promise {
 func (l *look) start() {
 	if _, err := os.Stat(filepath.Join(l.dir, "product.toml")); errors.Is(err, os.ErrNotExist) {
 		l.absent = true
-		close(l.judged)
+		l.over()
 		return
 	}
 	if l.folder, l.faults = product.Read(l.dir); l.faults == nil {
 		l.laid, l.faults = l.folder.Resolve(l.variant)
 	}
 	if l.faults != nil {
-		close(l.judged)
+		l.over()
 		return
 	}
 	for _, name := range l.laid.Promises.Names() {
@@ -103,18 +107,42 @@ func (l *look) start() {
 	l.sight.jobs.Go(l.judge)
 }
 
+// over says that no more comes to be known.
+func (l *look) over() {
+	shut(l.sifted)
+	shut(l.sketched)
+	close(l.judged)
+}
+
+// shut closes a channel that only the goroutine that judges closes, unless it is closed.
+func shut(c chan struct{}) {
+	if !closed(c) {
+		close(c)
+	}
+}
+
+func closed(c <-chan struct{}) bool {
+	select {
+	case <-c:
+		return true
+	default:
+		return false
+	}
+}
+
 func (l *look) options() promise.Options {
 	return promise.Options{Seed: l.sight.seed, Kept: kept.Open(l.dir)}
 }
 
-// judge judges every promise, and tells of each as soon as it is.
+// judge judges every promise, and tells of each as soon as something is known of it.
 func (l *look) judge() {
-	defer close(l.judged)
+	defer l.over()
 	options := l.options()
-	options.VerdictsOnly = true
+	options.VerdictsOnly, options.Sketch = true, true
+	options.Sifted = func(int) { shut(l.sifted) }
 	options.Seen = func(j promise.Judged) {
 		one := &promise.Report{Promises: []promise.Judged{j}}
-		l.see(one.Site().Promises[0])
+		l.see(one.Site().Promises[0], j.Coarse)
 		l.sight.news.tell(event{kind: "promise", look: l, name: j.Name})
 	}
 	report, err := promise.Check(l.ctx, l.laid, options)
@@ -125,30 +153,36 @@ func (l *look) judge() {
 	if l.failed = err; err == nil {
 		l.site = report.Site()
 		l.promises, l.site.Promises = l.site.Promises, nil
+		clear(l.coarse)
 	}
 	l.mutex.Unlock()
 	l.sight.news.tell(event{kind: "judged", look: l})
 }
 
-// see takes a promise's verdict in.
-func (l *look) see(p page.Promise) {
+// see takes in what is known of a promise. A coarse judgement shows where its marks stand, and has no verdict yet.
+func (l *look) see(p page.Promise, coarse string) {
 	l.mutex.Lock()
 	defer l.mutex.Unlock()
+	delete(l.coarse, p.Name)
+	if coarse != "" {
+		l.coarse[p.Name] = coarse
+		p.Verdict, p.StandsOn, p.Why, p.Disagree = computing, "", nil, nil
+	}
+	some := true
 	for i := range l.promises {
 		if l.promises[i].Name == p.Name {
 			l.promises[i] = p
 		}
+		some = some && (l.promises[i].Verdict != computing || l.coarse[l.promises[i].Name] != "")
+	}
+	if some && !closed(l.sketched) {
+		close(l.sketched)
 	}
 }
 
 // finished reports whether every promise is judged.
 func (l *look) finished() bool {
-	select {
-	case <-l.judged:
-		return true
-	default:
-		return false
-	}
+	return closed(l.judged)
 }
 
 // answer returns the page of a study, which is computed when it is asked for the first time.
@@ -161,6 +195,10 @@ func (l *look) answer(study string) *answer {
 	a := &answer{done: make(chan struct{})}
 	l.answers[study] = a
 	l.sight.jobs.Go(func() {
+		select { // what moves goes before
+		case <-l.sketched:
+		case <-l.ctx.Done():
+		}
 		said, err := promise.Study(l.ctx, l.laid, study, l.options())
 		if a.err = err; err == nil {
 			a.pages = said.Pages
@@ -172,11 +210,4 @@ func (l *look) answer(study string) *answer {
 }
 
 // ready reports whether an answer is there.
-func (a *answer) ready() bool {
-	select {
-	case <-a.done:
-		return true
-	default:
-		return false
-	}
-}
+func (a *answer) ready() bool { return closed(a.done) }

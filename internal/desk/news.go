@@ -4,7 +4,7 @@ import "sync"
 
 // event is something that has come to be known.
 type event struct {
-	kind string // promise, judged, answer, folder
+	kind string // promise, judged, answer, over
 	look *look  // nil: of no look in particular
 	name string // of the promise or the study
 }

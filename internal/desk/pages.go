@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"maps"
 	"net/http"
 	"net/url"
 	"path"
@@ -82,6 +83,9 @@ func (d *Desk) read(w http.ResponseWriter, r *http.Request) { d.render(w, r, d.v
 // render shows a view, with a problem in it where a change was refused.
 func (d *Desk) render(w http.ResponseWriter, r *http.Request, v view, p *problem) {
 	l := d.sight.look(v.variant)
+	if live(r) {
+		wait(r, l.sifted)
+	}
 	f := d.frame(l, v)
 	f.Problem = p
 	status := http.StatusOK
@@ -107,6 +111,9 @@ func (d *Desk) render(w http.ResponseWriter, r *http.Request, v view, p *problem
 		}
 	}
 }
+
+// live reports whether a page that asks follows what comes to be known: it is shown at once.
+func live(r *http.Request) bool { return r.Header.Get("Desk-Live") != "" }
 
 // patience is how long a page waits for what is being computed before it is shown without.
 const patience = 200 * time.Millisecond
@@ -178,6 +185,7 @@ type shownPromise struct {
 	page.Promise
 	Linked bool
 	Was    string // the verdict before the last change; "" if there was none
+	Coarse string // what is to follow of a judgement that is coarse so far
 }
 
 // moved is a promise whose verdict is another than before.
@@ -208,14 +216,14 @@ func unsafe(p shownPromise) int {
 
 // home is the first page.
 func (d *Desk) home(w http.ResponseWriter, r *http.Request, status int, f frame, l *look) {
-	done := wait(r, l.judged)
+	done := live(r) && closed(l.judged) || !live(r) && wait(r, l.judged)
 	if !done {
 		f.Again = "2"
 	}
 	l.mutex.Lock()
 	site := l.site
 	site.Promises = slices.Clone(l.promises)
-	failed := l.failed
+	coarse, failed := maps.Clone(l.coarse), l.failed
 	l.mutex.Unlock()
 	data := struct {
 		Frame             frame
@@ -234,7 +242,7 @@ func (d *Desk) home(w http.ResponseWriter, r *http.Request, status int, f frame,
 		data.Frame.Problem = &problem{Text: failed.Error()}
 	}
 	for _, p := range site.Promises {
-		shown := l.shown(p)
+		shown := l.shown(p, coarse[p.Name])
 		if shown.Was != "" && p.Verdict != computing && shown.Was != p.Verdict {
 			data.Moved = append(data.Moved, moved{p.Name, p.Label, shown.Was, p.Verdict})
 		}
@@ -260,14 +268,29 @@ func counting(all []page.Promise) string {
 	return fmt.Sprintf("%d of %d judged so far", n, len(all))
 }
 
-func (l *look) shown(p page.Promise) shownPromise {
-	if strip, ok := p.Strip.(figure.Strip); ok && p.Verdict != computing {
-		if was, ok := l.before[p.Name].Strip.(figure.Strip); ok && was.Unit == strip.Unit {
-			strip.Was = was.Marks
-			p.Strip = strip
+func (l *look) shown(p page.Promise, coarse string) shownPromise {
+	before := l.before[p.Name]
+	if p.Verdict != computing || coarse != "" {
+		p.Strip = movedFrom(p.Strip, before.Strip)
+	}
+	return shownPromise{Promise: p, Linked: short[p.PageID] != "", Was: before.Verdict, Coarse: coarse}
+}
+
+// movedFrom is a strip with where its marks stood before.
+func movedFrom(now, before figure.Plot) figure.Plot {
+	switch is := now.(type) {
+	case figure.Strip:
+		if was, ok := before.(figure.Strip); ok && was.Unit == is.Unit {
+			is.Was = was.Marks
+			return is
+		}
+	case figure.Ends:
+		if was, ok := before.(figure.Ends); ok {
+			is.Was = was.Marks
+			return is
 		}
 	}
-	return shownPromise{Promise: p, Linked: short[p.PageID] != "", Was: l.before[p.Name].Verdict}
+	return now
 }
 
 // question is the page of one study.
@@ -277,6 +300,7 @@ func (d *Desk) question(w http.ResponseWriter, r *http.Request, status int, f fr
 		Question string
 		Waiting  bool
 		Failed   string
+		Strips   []shownPromise // while the page itself is not there
 		Pages    []shownPage
 	}{}
 	for _, s := range promise.Studies() {
@@ -285,19 +309,40 @@ func (d *Desk) question(w http.ResponseWriter, r *http.Request, status int, f fr
 		}
 	}
 	f.Title = data.Question + " " + f.Product
-	if a := l.answer(f.Page); wait(r, a.done) {
+	if a := l.answer(f.Page); live(r) && a.ready() || !live(r) && wait(r, a.done) {
 		if a.err != nil {
 			data.Failed = a.err.Error()
 		}
 		for _, p := range a.pages {
 			data.Pages = append(data.Pages, l.withInputs(p, f.Problem))
 		}
+		if len(data.Pages) > 0 {
+			data.Pages[0].Strips = l.strips(f.Page)
+		}
 	} else {
+		data.Strips = l.strips(f.Page)
 		data.Waiting, f.Again = true, "2"
 	}
 	data.Frame = f
 	d.show(w, status, "question", data)
 }
+
+// strips are the promises that a study judges, in the file's order.
+func (l *look) strips(study string) (all []shownPromise) {
+	l.mutex.Lock()
+	defer l.mutex.Unlock()
+	for _, p := range l.promises {
+		if l.judgedBy(p.Name) == study {
+			one := l.shown(p, l.coarse[p.Name])
+			one.Linked = false
+			all = append(all, one)
+		}
+	}
+	return all
+}
+
+// judgedBy is the study of a promise.
+func (l *look) judgedBy(name string) string { return l.laid.Promises.Get(name).Study.Text }
 
 // fault is one thing that is wrong in the folder, for the page.
 type fault struct{ Place, Key, Text, Excerpt string }

@@ -57,11 +57,12 @@ func (s *sight) look(variant string) *look {
 		return last
 	}
 	l := newLook(s, variant, stamp, last)
-	if last != nil {
-		last.cancel()
-	}
 	s.looks[variant] = l
 	l.start()
+	if last != nil {
+		last.cancel()
+		s.news.tell(event{kind: "over", look: last})
+	}
 	return l
 }
 

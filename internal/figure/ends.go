@@ -42,6 +42,7 @@ type Ends struct {
 	Allowed  []FaultEnd // empty: no bound
 	Marks    []EndMark  // one row each, in this order
 	Verdict  string     // as a word: "unproven"; may be empty
+	Was      []EndMark  // where marks stood before a change: each is drawn below the mark of its kind; may be empty
 }
 
 // allows reports whether the promise allows an end; without a bound it allows all.
@@ -108,10 +109,29 @@ func (e Ends) describe() string {
 		}
 		text += "."
 	}
+	for _, m := range e.Marks {
+		if w, ok := e.before(m); ok {
+			text += " Before, " + w.name() + ": " + w.End.String()
+			if margin := w.margin(); margin != "" {
+				text += ", " + margin
+			}
+			text += "."
+		}
+	}
 	if e.Verdict != "" {
 		text += " Verdict: " + e.Verdict + "."
 	}
 	return text
+}
+
+// before finds where a mark stood before, if that is another box, or its line reached further or less far.
+func (e Ends) before(m EndMark) (EndMark, bool) {
+	for _, w := range e.Was {
+		if w.Kind == m.Kind && w.Carried == m.Carried && (w.End != m.End || max(w.Reach, w.End) != max(m.Reach, m.End)) {
+			return w, true
+		}
+	}
+	return EndMark{}, false
 }
 
 func splitWords(s string) []string { return strings.FieldsFunc(s, breaks) }

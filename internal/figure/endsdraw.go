@@ -29,6 +29,9 @@ func (e Ends) Drawing(width float64) Drawing {
 		}
 	}
 	for i, m := range e.Marks {
+		if w, ok := e.before(m); ok {
+			d.endWas(w, left, box, top+height/2+rowPitch*(float64(i)-float64(len(e.Marks)-1)/2))
+		}
 		d.endMark(e, m, left, box, top+height/2+rowPitch*(float64(i)-float64(len(e.Marks)-1)/2))
 	}
 	for k := range ends {
@@ -44,6 +47,21 @@ func (e Ends) Drawing(width float64) Drawing {
 	d.write(width/2, y, 12, Soft, Middle, fit(e.caption(), 12, width))
 	d.foot(y+5, "")
 	return d
+}
+
+// endWas draws where a mark stood before as Strip does: a dashed line as far as it reached, below the mark's own line, with a tick at its end.
+func (d *Drawing) endWas(w EndMark, left func(FaultEnd) float64, box, y float64) {
+	const aside = 5.5
+	soft := Stroke{Role: Soft, Width: 1}
+	end, reach := min(w.End, Hazard), min(max(w.Reach, w.End), Hazard)
+	x := left(end) + box/2
+	to := left(reach) + box/2
+	if reach == end {
+		x, to = x-7, to+7
+	}
+	d.line(x, y+aside, to, y+aside, Stroke{Role: Soft, Width: 1, Dash: 2})
+	x = left(end) + box/2
+	d.line(x, y+aside-3.5, x, y+aside+3.5, soft)
 }
 
 // endMark draws a mark in the box of its end, a line to the worst box that its margin's interval allows, and the margin beside.

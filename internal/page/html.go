@@ -45,7 +45,8 @@ var parts = template.Must(template.New("site").Funcs(template.FuncMap{
 var site = template.Must(parts.Clone())
 
 // Templates returns the templates that a site is made of, for another frame around them: "promise", "page", "table", "note", "lack" and
-// "key". Those that are there to be replaced are "input", "figure", "back" and "since" (what a promise has below it), and the function
+// "key". Those that are there to be replaced are "input", "figure", "back", "since" (what a promise has
+// below it) and "strips" (what a page has below its answer), and the function
 // to, which gives the address of a page.
 func Templates() *template.Template { return template.Must(parts.Clone()) }
 

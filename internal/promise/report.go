@@ -37,7 +37,7 @@ type Judged struct {
 	Axis     string   // what the strip's axis is: "deviation from the target"
 	Failed   error    // the study could not be computed
 	Doubts   []string // about the evidence, said last
-	Coarse   string   // what a first, coarse judgement leaves to follow: "the limits"; "" in a judgement in full
+	Coarse   string   // what a first, coarse judgement leaves to follow: "the margin follows"; "" in a judgement in full
 }
 
 // A Condition is one that the promise names.

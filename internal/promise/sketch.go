@@ -3,6 +3,7 @@ package promise
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"slices"
 
 	"hindwatt/internal/numeric"
@@ -25,13 +26,13 @@ var sketchYears = []int{1, 20}
 func sketched(study string, stage int) string {
 	switch {
 	case study == "charge" && stage < len(sketchYears):
-		return "one year so far; how far others reach"
+		return "one year so far; how far others reach follows"
 	case study == "charge":
-		return "some years so far; the others"
+		return fmt.Sprintf("%d years so far; the others follow", sketchYears[stage-1])
 	case study == "fault":
-		return "the margin"
+		return "the margin follows"
 	}
-	return "the exact limits"
+	return "the exact limits follow"
 }
 
 // stages returns how many stages a sketch of a study has.

@@ -2,6 +2,7 @@
 // finished, and when a file was changed elsewhere.
 
 const status = document.getElementById('status');
+const headers = {'Desk-Live': 'yes'}; // the page follows what comes to be known
 let stream, asked = 0;
 
 // swap puts a page that was fetched in the place of this one, and the cursor back where it was.
@@ -37,7 +38,7 @@ async function load() {
     return;
   }
   const turn = ++asked;
-  const answer = await fetch(location.href);
+  const answer = await fetch(location.href, {headers});
   const text = await answer.text();
   if (turn === asked && !typing()) swap(text);
 }
@@ -47,6 +48,15 @@ function say(text, busy) {
   status.classList.toggle('busy', !!busy);
 }
 
+// strip puts a promise in the place of what it was; what is open in it stays open.
+function strip(now, html) {
+  const open = now.querySelector('details[open]'), at = now.contains(document.activeElement);
+  now.outerHTML = html;
+  const next = document.getElementById(now.id);
+  if (open) next.querySelector('details')?.setAttribute('open', '');
+  if (at) next.querySelector('summary')?.focus({preventScroll: true});
+}
+
 // listen follows what comes to be known; the server closes the stream of a look that is over.
 function listen() {
   stream?.close();
@@ -54,7 +64,7 @@ function listen() {
   stream.addEventListener('promise', e => {
     const {name, html, done, all} = JSON.parse(e.data);
     const now = document.getElementById('promise-' + name);
-    if (now) now.outerHTML = html;
+    if (now) strip(now, html);
     say(`${done} of ${all} judged`, done < all);
   });
   stream.addEventListener('load', () => { say(''); load().then(listen); });
@@ -71,7 +81,7 @@ document.addEventListener('submit', async e => {
   const turn = ++asked;
   let answer;
   try {
-    answer = await fetch(form.action, {method: 'POST', body});
+    answer = await fetch(form.action, {method: 'POST', body, headers});
   } catch {
     say('The desk does not answer. Is it still running?');
     return;
