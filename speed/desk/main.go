@@ -110,8 +110,19 @@ type client struct {
 	strips map[string]string // by promise, as last seen
 }
 
-func (c *client) get(address string) (string, error) {
-	answer, err := c.http.Get(address)
+func (c *client) get(address string) (string, error) { return c.ask(http.MethodGet, address, "") }
+
+// ask asks as the page does that follows what comes to be known.
+func (c *client) ask(method, address, body string) (string, error) {
+	r, err := http.NewRequest(method, address, strings.NewReader(body))
+	if err != nil {
+		return "", err
+	}
+	r.Header.Set("Desk-Live", "yes")
+	if body != "" {
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	}
+	answer, err := c.http.Do(r)
 	if err != nil {
 		return "", err
 	}
@@ -137,16 +148,13 @@ func (c *client) change(dir, file, key, text string) (time.Duration, error) {
 	if at < 0 {
 		return 0, fmt.Errorf("%s has no %s", file, key)
 	}
+	body := url.Values{"file": {file}, "key": {key}, "was": {values[at].Source}, "text": {text}}.Encode()
 	begin := time.Now()
-	answer, err := c.http.PostForm(c.base+"/set", url.Values{"file": {file}, "key": {key}, "was": {values[at].Source}, "text": {text}})
+	page, err := c.ask(http.MethodPost, c.base+"/set", body)
 	if err != nil {
-		return 0, err
+		return 0, fmt.Errorf("%s = %s: %w", key, text, err)
 	}
-	answer.Body.Close()
-	if answer.StatusCode != http.StatusOK {
-		return 0, fmt.Errorf("%s = %s: %s", key, text, answer.Status)
-	}
-	moved, err := c.until(func(was, is string) bool { return was != is })
+	moved, err := c.from(page, func(was, is string) bool { return was != is })
 	if err == nil && !moved {
 		err = fmt.Errorf("%s = %s: no strip has moved", key, text)
 	}
@@ -159,6 +167,11 @@ func (c *client) until(wanted func(was, is string) bool) (found bool, err error)
 	if err != nil {
 		return false, err
 	}
+	return c.from(page, wanted)
+}
+
+// from follows the stream of a page.
+func (c *client) from(page string, wanted func(was, is string) bool) (found bool, err error) {
 	shown := stamp.FindStringSubmatch(page)
 	if shown == nil {
 		return false, errors.New("the page does not say what it shows")
