@@ -1,8 +1,10 @@
 package desk
 
 import (
+	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -17,14 +19,14 @@ type evening struct {
 	undone  int // how many of the last are taken back
 }
 
-// step is one change with its time.
+// step is what was changed at once, with its time.
 type step struct {
-	product.Change
-	At time.Time
+	Changes []product.Change // one at least
+	At      time.Time
 }
 
-// add keeps a change; what had been taken back can then not be done again.
-func (e *evening) add(c product.Change) {
+// add keeps what was changed at once; what had been taken back can then not be done again.
+func (e *evening) add(c ...product.Change) {
 	e.mutex.Lock()
 	defer e.mutex.Unlock()
 	e.changes = append(e.changes[:len(e.changes)-e.undone], step{c, time.Now()})
@@ -52,7 +54,40 @@ func (e *evening) said() (undo, redo, changes string) {
 	return undo, redo, changes
 }
 
-func (s step) text() string { return s.Key + " in " + s.File }
+func (s step) text() string {
+	first := s.Changes[0]
+	text := first.Key + " in " + first.File
+	if n := len(s.Changes) - 1; n > 0 {
+		text += fmt.Sprintf(" and %d more", n)
+	}
+	return text
+}
+
+// undo takes all of a step back, or nothing of it.
+func (s step) undo(dir string) error {
+	for i, c := range slices.Backward(s.Changes) {
+		if err := product.Undo(dir, c); err != nil {
+			for _, done := range s.Changes[i+1:] {
+				err = errors.Join(err, product.Redo(dir, done))
+			}
+			return err
+		}
+	}
+	return nil
+}
+
+// redo makes all of a step again, or nothing of it.
+func (s step) redo(dir string) error {
+	for i, c := range s.Changes {
+		if err := product.Redo(dir, c); err != nil {
+			for _, done := range slices.Backward(s.Changes[:i]) {
+				err = errors.Join(err, product.Undo(dir, done))
+			}
+			return err
+		}
+	}
+	return nil
+}
 
 // undo takes the last change back.
 func (d *Desk) undo(w http.ResponseWriter, r *http.Request) {
@@ -61,7 +96,7 @@ func (d *Desk) undo(w http.ResponseWriter, r *http.Request) {
 		if at < 0 {
 			return nil
 		}
-		err := product.Undo(dir, e.changes[at].Change)
+		err := e.changes[at].undo(dir)
 		if err == nil {
 			e.undone++
 		}
@@ -75,7 +110,7 @@ func (d *Desk) redo(w http.ResponseWriter, r *http.Request) {
 		if e.undone == 0 {
 			return nil
 		}
-		err := product.Redo(dir, e.changes[len(e.changes)-e.undone].Change)
+		err := e.changes[len(e.changes)-e.undone].redo(dir)
 		if err == nil {
 			e.undone--
 		}
@@ -105,12 +140,21 @@ type line struct {
 func (e *evening) list() (all []line) {
 	e.mutex.Lock()
 	defer e.mutex.Unlock()
-	for i, c := range e.changes {
-		l := line{c.At.Format("15:04:05"), c.File, c.Key, plain(c.Old), plain(c.New), i >= len(e.changes)-e.undone}
-		all = append([]line{l}, all...)
+	for i, s := range slices.Backward(e.changes) {
+		for _, c := range slices.Backward(s.Changes) {
+			all = append(all, line{s.At.Format("15:04:05"), c.File, c.Key, plain(c.Old), plain(c.New), i >= len(e.changes)-e.undone})
+		}
 	}
 	return all
 }
 
-// plain is what was written, on one line.
-func plain(b []byte) string { return strings.Join(strings.Fields(string(b)), " ") }
+const mostPlain = 200 // bytes of what was written that the list shows
+
+// plain is what was written, on one line, its end left out where it is long.
+func plain(b []byte) string {
+	end := ""
+	if len(b) > mostPlain {
+		b, end = b[:mostPlain], " …"
+	}
+	return strings.Join(strings.Fields(strings.ToValidUTF8(string(b), "")), " ") + end
+}

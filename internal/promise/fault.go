@@ -64,6 +64,9 @@ func (s *session) faultsUnder(ctx context.Context, in faultSetting) *faultRun {
 	run.once.Do(func() {
 		input := s.faultInput(in)
 		input.NoRescues = true
+		if s.options.coarse > 0 {
+			input.Units = -1
+		}
 		run.names, run.err = input.Names()
 		for _, p := range s.product.Promises.All() {
 			name := p.Conditions.Mistake.Text
