@@ -59,16 +59,16 @@ func (e *engine) overcharge() (volts, amps, aDay float64, err error) {
 	if e.s.source[0] != "" {
 		return e.s.volts, math.Inf(1), day, nil
 	}
-	if err := e.solve(always); err != nil {
+	if err := e.solve(always, laterRound); err != nil {
 		return 0, 0, 0, err
 	}
 	full, gain := e.out[theBattery].current, e.seen/max(1e-3, e.bus)
 	stops := e.awake()
 	if stops {
-		if err := e.solve(never); err != nil {
+		if err := e.solve(never, laterRound+1); err != nil {
 			return 0, 0, 0, err
 		}
-	} else if err := e.solve(e.phases()); err != nil {
+	} else if err := e.solve(e.phases(), laterRound+2); err != nil {
 		return 0, 0, 0, err
 	}
 	on := e.out[theBattery].current
@@ -76,7 +76,7 @@ func (e *engine) overcharge() (volts, amps, aDay float64, err error) {
 	case on > little*e.w.label:
 		return math.Inf(1), on, sunADay, nil
 	case stops && e.wants()/max(1e-6, gain) > overMost*e.w.absorb:
-		return e.wants() / max(1e-6, gain), full, sunADay, e.solve(always)
+		return e.wants() / max(1e-6, gain), full, sunADay, e.solve(always, laterRound+3)
 	case stops && gain > 0 && e.wants()/gain < underMost*e.w.absorb:
 		e.o.Harm = append(e.o.Harm, Harm{End: Recovers, What: e.o.Case.Name, Text: "it stops the charge too early, at " + digits(e.wants()/gain) + " V"})
 	}

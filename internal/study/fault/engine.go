@@ -71,6 +71,11 @@ type engine struct {
 
 	blow float64 // factor on the currents of a fuse's curve
 
+	normal []*trail // where the nominal circuit settled as it should be, by state
+	trail  *trail   // where the solutions of this case begin; nil: each at the last one, or at nothing
+	noted  *trail   // where they settle; nil: that is not kept
+	stages int      // that have ended
+
 	o *Outcome
 }
 
@@ -81,14 +86,15 @@ type usual struct {
 	charge, load float64           // A into the battery, V at the load
 }
 
-func newEngine(in *Input, w *world, values []float64) (*engine, error) {
+// newEngine makes one of a unit; nominal, unless it is that itself, is where its solutions begin.
+func newEngine(in *Input, w *world, values []float64, nominal []*trail) (*engine, error) {
 	u, err := in.Design.Unit(values)
 	if err != nil {
 		return nil, err
 	}
 	n := len(in.Design.Components)
 	e := &engine{d: &in.Design, w: *w, unit: u, r: u.Rig(), flows: make([]flow, n), used: make([][limits]float64, n+outsiders),
-		past: make([][limits]bool, n+outsiders), blow: 1, sense: sensing(&in.Design), rise: make([]float64, n), power: make([]float64, n)}
+		past: make([][limits]bool, n+outsiders), blow: 1, sense: sensing(&in.Design), rise: make([]float64, n), power: make([]float64, n), normal: nominal}
 	return e, e.usually()
 }
 
@@ -99,6 +105,10 @@ var nothing = Case{Name: "as it should be", lasts: hour, apply: func(*setup, *wo
 func (e *engine) usually() error {
 	states := States()
 	e.usual = nil
+	nominal := e.normal == nil
+	if nominal {
+		e.normal = make([]*trail, len(states))
+	}
 	quiet := e.quiet
 	e.quiet = true
 	defer func() { e.quiet = quiet }()
@@ -106,26 +116,42 @@ func (e *engine) usually() error {
 	for k := range states {
 		all[k].ratios = make([][limits]float64, len(e.used))
 		e.watch = &all[k]
-		if _, err := e.follow(&states[k], &nothing, nil); err != nil {
+		if nominal {
+			e.note()
+		}
+		if _, err := e.along(e.normal[k], &states[k], &nothing, nil); err != nil {
 			return err
+		}
+		if nominal {
+			e.normal[k] = e.noted
 		}
 		for i := range e.flows {
 			all[k].through = append(all[k].through, e.flows[i].current)
 		}
 		all[k].charge, all[k].load = e.out[theBattery].current, e.out[theLoad].high
 	}
-	e.watch, e.usual = nil, all
+	e.watch, e.usual, e.noted = nil, all, nil
 	return nil
 }
 
 // begin wires everything as it should be in a state.
 func (e *engine) begin(state *State) {
 	e.at = slices.IndexFunc(States(), func(s State) bool { return s.Name == state.Name })
-	e.still = false
+	e.still, e.stages = false, 0
 	e.s, e.state, e.days, e.stops, e.cut, e.held, e.goes, e.flat = wired(&e.w), state, false, false, false, 0, 0, false
 	clear(e.used)
 	clear(e.past)
 	e.r.Reset(e.w.ambient)
+}
+
+// note keeps where the solutions of the next case settle.
+func (e *engine) note() { e.noted = &trail{at: map[place]*hardware.RigStart{}} }
+
+// along follows, beginning where a trail leads.
+func (e *engine) along(t *trail, state *State, first, second *Case) (*Outcome, error) {
+	e.trail = t
+	defer func() { e.trail = nil }()
+	return e.follow(state, first, second)
 }
 
 // follow runs one case, or one after another, in a state.
@@ -136,6 +162,9 @@ func (e *engine) follow(state *State, first, second *Case) (*Outcome, error) {
 	for _, c := range []*Case{first, second} {
 		if c == nil {
 			continue
+		}
+		if c == second {
+			e.trail = nil // it leads along the first alone
 		}
 		c.apply(&e.s, &e.w)
 		e.days = e.days || c.days
@@ -252,7 +281,7 @@ var never, always, both = []bool{false}, []bool{true}, []bool{true, false}
 // settle solves the stage, with every part as warm as it gets at most.
 func (e *engine) settle() error {
 	for round := range 4 {
-		if err := e.solve(e.phases()); err != nil {
+		if err := e.solve(e.phases(), round); err != nil {
 			return err
 		}
 		if !e.warm(round) {
@@ -293,7 +322,7 @@ func (e *engine) warm(round int) (moved bool) {
 }
 
 // solve finds what everything does over the phases of a cycle.
-func (e *engine) solve(phases []bool) error {
+func (e *engine) solve(phases []bool, round int) error {
 	share := 1 / float64(len(phases))
 	for i := range e.flows {
 		e.flows[i] = flow{low: math.Inf(1), high: math.Inf(-1)}
@@ -303,9 +332,9 @@ func (e *engine) solve(phases []bool) error {
 	}
 	e.seen, e.bus = math.Inf(-1), 0
 	e.source, e.powered, e.wires = 0, false, append(e.wires[:0], make([]float64, len(e.s.wires))...)
-	for _, charge := range phases {
+	for k, charge := range phases {
 		e.r.Control(charge, !e.cut, e.state.silent || e.s.silent, e.state.night)
-		if err := e.r.Solve(); err != nil {
+		if err := e.solution(place{round: round, phase: k}); err != nil {
 			return err
 		}
 		e.read(share)

@@ -172,7 +172,7 @@ func TestReversedPanelShuntHeats(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	e, err := newEngine(&in, w, nil)
+	e, err := newEngine(&in, w, nil, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -261,7 +261,7 @@ func TestNoBypass(t *testing.T) {
 		in := ready(t, "series-negative")
 		in.Only, in.Panel.NoBypass = []string{"diode bridged by its owner"}, none
 		r := run(t, in)
-		e, err := newEngine(&r.Input, r.world, nil)
+		e, err := newEngine(&r.Input, r.world, nil, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -345,9 +345,9 @@ func (e *engine) prospective(i int, volts, limit float64) float64 {
 func (e *engine) without(i int) (volts float64) {
 	e.r.Set(i, hardware.Interrupted)
 	defer e.r.Set(i, hardware.Whole)
-	for _, charge := range e.phases() {
+	for k, charge := range e.phases() {
 		e.r.Control(charge, !e.cut, e.state.silent || e.s.silent, e.state.night)
-		if e.r.Solve() == nil {
+		if e.solution(place{phase: k, without: i + 1}) == nil {
 			volts = max(volts, math.Abs(e.r.Across(i)))
 		}
 	}

@@ -102,7 +102,7 @@ const (
 func (r *Result) unit(p *spread, u int, outcomes []*Outcome, ratios [][]float64, ends [][]End) error {
 	s := numeric.NewStream(r.Input.Seed, uint64(u))
 	values, w, blow := p.draw(&s, *r.world)
-	e, err := newEngine(&r.Input, &w, values)
+	e, err := newEngine(&r.Input, &w, values, r.normal)
 	if err != nil {
 		return fmt.Errorf("fault: unit %d: %w", u+1, err)
 	}
@@ -112,7 +112,7 @@ func (r *Result) unit(p *spread, u int, outcomes []*Outcome, ratios [][]float64,
 		if u >= o.units(len(ratios[k])) {
 			continue
 		}
-		got, err := e.follow(o.State, o.Case, o.Second)
+		got, err := e.along(o.trail, o.State, o.Case, o.Second)
 		if err != nil {
 			return fmt.Errorf("fault: unit %d: %w", u+1, err)
 		}

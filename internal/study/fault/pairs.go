@@ -14,11 +14,12 @@ func (r *Result) pairs(ctx context.Context) error {
 	if r.Input.Depth < 2 {
 		return nil
 	}
-	alone := map[[2]string]End{}
+	alone, trails := map[[2]string]End{}, map[[2]string]*trail{}
 	for _, o := range r.Outcomes {
 		for k := range r.States {
 			if o.covers(r.States[k].Name) {
-				alone[[2]string{o.Case.Name, r.States[k].Name}] = o.End
+				key := [2]string{o.Case.Name, r.States[k].Name}
+				alone[key], trails[key] = o.End, o.trail
 			}
 		}
 	}
@@ -31,7 +32,7 @@ func (r *Result) pairs(ctx context.Context) error {
 			}
 			for n := range r.States {
 				if s := &r.States[n]; r.paired(first, second, s) && max(alone[[2]string{first.Name, s.Name}], alone[[2]string{second.Name, s.Name}]) < Hazard {
-					jobs = append(jobs, job{first, second, s})
+					jobs = append(jobs, job{first, second, s, trails[[2]string{first.Name, s.Name}]})
 				}
 			}
 		}

@@ -91,7 +91,7 @@ func (r *Result) try(c *change, bad []*Outcome, now burden) (list []Rescue) {
 	if err != nil {
 		return nil
 	}
-	e, err := newEngine(&in, r.world, nil)
+	e, err := newEngine(&in, r.world, nil, nil)
 	if err != nil {
 		return nil
 	}

@@ -43,6 +43,7 @@ type Result struct {
 	Order   []Rank   // part failures, the worst first
 
 	world    *world
+	normal   []*trail // as engine.normal
 	Lacks    []page.Lack
 	Taken    []Taken
 	Warnings []page.Note
@@ -93,6 +94,8 @@ type Outcome struct {
 	Margin Margin
 	Reach  End                 // the worst end of any of the units, at least End
 	Shares [Hazard + 1]float64 // of the units by their end; all 0 without units
+
+	trail *trail // of the nominal circuit; nil of a pair
 }
 
 // Harm is one thing that is lost or endangered.

@@ -112,6 +112,7 @@ func shared(a, b string) (n int) {
 type job struct {
 	first, second *Case
 	state         *State
+	trail         *trail // as engine.trail
 }
 
 // jobs are every case in the states that matter to it.
@@ -128,7 +129,7 @@ func (r *Result) jobs() (list []job) {
 				continue
 			}
 			kept[key] = s
-			list = append(list, job{c, nil, s})
+			list = append(list, job{first: c, state: s})
 		}
 	}
 	return list
@@ -160,6 +161,11 @@ func (w *world) condition(c *Case, s *State) condition {
 func (r *Result) table(ctx context.Context) error {
 	jobs := r.jobs()
 	r.Outcomes = make([]*Outcome, len(jobs))
+	nominal, err := newEngine(&r.Input, r.world, nil, nil)
+	if err != nil {
+		return fmt.Errorf("fault: %w", err)
+	}
+	r.normal = nominal.normal
 	return r.follow(ctx, jobs, r.Outcomes)
 }
 
@@ -168,14 +174,19 @@ const batch = 16
 
 func (r *Result) follow(ctx context.Context, jobs []job, out []*Outcome) error {
 	return numeric.Parallel(ctx, (len(jobs)+batch-1)/batch, func(n int) error {
-		e, err := newEngine(&r.Input, r.world, nil)
+		e, err := newEngine(&r.Input, r.world, nil, r.normal)
 		if err != nil {
 			return fmt.Errorf("fault: %w", err)
 		}
 		for k := n * batch; k < min(len(jobs), (n+1)*batch); k++ {
-			if out[k], err = e.follow(jobs[k].state, jobs[k].first, jobs[k].second); err != nil {
+			j := &jobs[k]
+			if j.second == nil {
+				e.note()
+			}
+			if out[k], err = e.along(j.trail, j.state, j.first, j.second); err != nil {
 				return fmt.Errorf("fault: %w", err)
 			}
+			out[k].trail = e.noted
 		}
 		return nil
 	})

@@ -41,6 +41,7 @@ func (e *engine) step(now, until float64) float64 {
 	stage := e.stage(now, now+first)
 	if first == until-now {
 		e.event = ""
+		e.passes(way{who: -1})
 		e.record(stage)
 		return until
 	}
@@ -58,6 +59,11 @@ func (e *engine) step(now, until float64) float64 {
 	default:
 		e.cut, e.event = true, "the control cuts the load off"
 	}
+	w := way{who: who, event: e.event}
+	if who >= 0 {
+		w.of = judged[who].of
+	}
+	e.passes(w)
 	e.record(stage)
 	return now + first
 }
