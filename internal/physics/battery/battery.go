@@ -51,7 +51,7 @@ func (k Cell) check() error {
 		{"rise of the charging resistance", k.Mc, 0, 1e6}, {"rise of the discharging resistance", k.Md, 0, 1e6},
 		{"end of charge", k.Cc, 1 + 1e-9, 10}, {"end of discharge", k.Cd, 1 + 1e-9, 10},
 		{"gassing", k.Gas, 0, 1}, {"gassing per volt", k.GasPerVolt, 0, 100}, {"gassing per kelvin", k.GasPerKelvin, 0, 1},
-		{"recombination", k.Recombination, 0, 1}, {"self-discharge", k.SelfDischarge, 0, 1},
+		{"recombination", k.Recombination, 0, 1}, {"most that recombines", k.MostRecombined, 0, 1}, {"self-discharge", k.SelfDischarge, 0, 1},
 		{"open-circuit voltage", k.Full, 0, 10}, {"fall of the open-circuit voltage", k.Fall, 0, 10},
 		{"slope beyond the open-circuit curve", k.Beyond, 0, 1e3}, {"growth in the cold", k.Cold, 0, 0.1},
 	} {

@@ -228,3 +228,23 @@ func TestFollow(t *testing.T) {
 	near(t, "one time constant", Follow(0, 1, 5, 5), 1-math.Exp(-1), 1e-15)
 	near(t, "no lag", Follow(0, 1, 5, 0), 1, 0)
 }
+
+// A sealed battery turns back 97 % of a little gas, and of much no more than C/100 (estimate): by hand for 40 Ah, 0.1 A and 3 A.
+func TestRecombined(t *testing.T) {
+	b := lead(t, AGM, 40)
+	near(t, "of little", b.Recombined(0.1), 0.097, 1e-12)
+	near(t, "of much", b.Recombined(3), 0.4, 1e-12)
+	near(t, "where the two meet", b.Overwhelmed(), 0.4/0.97, 1e-12)
+	vented := lead(t, Flooded, 40)
+	near(t, "vented", vented.Recombined(3), 0, 0)
+	if !math.IsInf(vented.Overwhelmed(), 1) {
+		t.Error("a vented battery is overwhelmed")
+	}
+}
+
+// Of gas that all recombines all energy stays as heat; of gas that all escapes, 285.83 kJ for each mole of water leave (its enthalpy of formation: published).
+func TestOverchargeHeat(t *testing.T) {
+	near(t, "all recombines", OverchargeHeat(1000, 0, 6), 1000, 0)
+	mole := 2 * Faraday
+	near(t, "all escapes", OverchargeHeat(6*2.4*mole, mole, 6), 6*(2.4*mole-285.83e3), 6*100)
+}

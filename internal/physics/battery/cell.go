@@ -61,6 +61,7 @@ type Cell struct {
 	// The gassing branch: Gas·exp(GasPerVolt·(V − 2.23 V) + GasPerKelvin·(T − 298 K)).
 	Gas, GasPerVolt, GasPerKelvin float64 // A for 1 C (that is 1/s), 1/V, 1/K
 	Recombination                 float64 // 0..1, share of the gas that becomes water again, and heat
+	MostRecombined                float64 // 1/s, A for 1 C: the most that recombines; beyond it the valve opens
 
 	SelfDischarge float64 // 1/s of the capacity at 25 °C; doubles each Doubling kelvins
 	Doubling      float64 // K
@@ -102,9 +103,10 @@ func Defaults(c Chemistry, rated float64) Cell {
 		k.Life, k.Cycles = 5*year, 150 // estimate: between a starter battery and one for deep cycles
 		k.Vent = Vent{5, 20}           // IEC 62485-2, table of its clause 7.2
 	case AGM, Gel:
-		k.Full, k.Fall = 2.150, 0.183 // 12.90 V full, 11.80 V empty, rested: common practice
-		k.Gas = per100Ah(0.010)       // published: Schiffer 2007, valve-regulated
-		k.Recombination = 0.97        // common practice: 95 % to 99 %
+		k.Full, k.Fall = 2.150, 0.183  // 12.90 V full, 11.80 V empty, rested: common practice
+		k.Gas = per100Ah(0.010)        // published: Schiffer 2007, valve-regulated
+		k.Recombination = 0.97         // common practice: 95 % to 99 %
+		k.MostRecombined = 0.01 / hour // C/100: estimate; the oxygen way to the plate carries no more
 		k.SelfDischarge = perMonth(0.03)
 		k.Life, k.Cycles = 6*year, 400 // estimate: 300 to 600 cycles
 		k.Vent = Vent{1, 8}

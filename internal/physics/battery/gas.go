@@ -34,6 +34,31 @@ func Water(charge float64, cells int, recombination float64) float64 {
 	return float64(charge*float64(cells)*(1-recombination)) * (molarWater / (2 * Faraday)) // [G5]
 }
 
+// Recombined returns the part, in A, of a current that makes gas which becomes water again inside the battery: a share, up to what the cells can turn back.
+func (b *Battery) Recombined(gas float64) float64 {
+	return min(float64(b.Cell.Recombination*gas), float64(b.Cell.MostRecombined*b.Capacity)) // [G16]
+}
+
+// Overwhelmed returns the current that makes gas, in A, beyond which no more recombines; infinite where nothing does.
+func (b *Battery) Overwhelmed() float64 {
+	if !(b.Cell.Recombination > 0) {
+		return math.Inf(1)
+	}
+	return float64(b.Cell.MostRecombined*b.Capacity) / b.Cell.Recombination
+}
+
+// WaterHeld is the water in a cell, kg for 1 C of its capacity: 10 g for each Ah, an estimate.
+const WaterHeld = 10e-3 / ah
+
+// Thermoneutral is the voltage of a cell at which water is taken apart without heat, V: 285.83 kJ/mol over 2 F.
+const Thermoneutral = 1.481
+
+// OverchargeHeat returns the heat, in J, of gas that took an electric energy in J, with a charge in C through cells in series whose gas escaped. All else
+// that was put in stays as heat: what is put in beyond the thermoneutral voltage, and what recombines.
+func OverchargeHeat(energy, escaped float64, cells int) float64 {
+	return energy - float64(Thermoneutral*float64(cells)*escaped) // [G17]
+}
+
 // Hydrogen returns the volume, in m³ at a temperature in K and 1013.25 hPa, of the hydrogen that goes with it.
 func Hydrogen(charge float64, cells int, recombination, temperature float64) float64 {
 	return float64(charge*float64(cells)*(1-recombination)) * (gasR / (2 * Faraday * atmosphere)) * temperature // [G6]

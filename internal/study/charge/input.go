@@ -118,7 +118,7 @@ var aims = []aim{
 	{name: "water", dim: quantity.Mass, unit: "g", words: "the water a cell lost", axis: "water lost by a cell in a year", sealed: 3, of: func(y *Year) float64 { return y.Water }},
 	{name: "topping-up", dim: quantity.Time, unit: "month", words: "the time until water has to be topped up", axis: "time until topping up", sealed: -1, of: func(y *Year) float64 { return y.ToppingUp }},
 	{name: "hydrogen", dim: quantity.Volume, unit: "L", words: "the hydrogen given off", axis: "hydrogen given off in a year", sealed: 3, of: func(y *Year) float64 { return y.Hydrogen }},
-	{name: "heat", dim: quantity.Energy, unit: "kWh", words: "the heat of recombination", axis: "heat of recombination in a year", sealed: 1, of: func(y *Year) float64 { return y.Heat }},
+	{name: "heat", dim: quantity.Energy, unit: "kWh", words: "the heat of overcharge", axis: "heat of overcharge in a year", sealed: 1, of: func(y *Year) float64 { return y.Heat }},
 	{name: "cycles", dim: quantity.Ratio, words: "the cycles", axis: "full-equivalent cycles in a year", of: func(y *Year) float64 { return y.Cycles }},
 	{name: "life", dim: quantity.Ratio, unit: "%", words: "the share of the battery's cycle life that was used", axis: "share of the cycle life used in a year", of: func(y *Year) float64 { return y.Wear }},
 	{name: "highest-voltage", dim: quantity.Voltage, unit: "V", words: "the highest voltage", axis: "highest battery voltage in a year", of: func(y *Year) float64 { return y.Highest }},

@@ -29,11 +29,12 @@ type model struct {
 	panel panel.Panel // all of it
 	noct  float64     // K
 	cell  battery.Cell
-	count int     // cells in series
-	rated float64 // C, of all strings
-	ohms  float64 // Ω, of the battery in its data sheet
-	lag   float64 // s, of the battery's temperature
-	rise  float64 // K
+	whole *battery.Battery // nominal
+	count int              // cells in series
+	rated float64          // C, of all strings
+	ohms  float64          // Ω, of the battery in its data sheet
+	lag   float64          // s, of the battery's temperature
+	rise  float64          // K
 
 	path        *year.Path
 	leak        leak    // of the controller at night
@@ -201,6 +202,7 @@ func (m *model) store() error {
 	if err != nil {
 		return fmt.Errorf("%s: battery %s: %w", b.From, b.Part, err)
 	}
+	m.whole = one
 	rest, _ := one.Open(0, battery.Warm)
 	m.lag = battery.TimeConstant(m.rated, rest)
 	if voc := m.panel.At(panel.ReferenceIrradiance, panel.ReferenceTemperature).OpenCircuit(); voc < rest {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"hindwatt/internal/page"
+	"hindwatt/internal/physics/battery"
 )
 
 const usualConfidence = 0.95
@@ -121,14 +122,23 @@ func (r *Result) bareAnswer(b *beside) string {
 		return fmt.Sprintf("With the panel straight on the battery, no controller between, the protection inside the battery would be open for %.0f h a year in place of %.0f h.", open(b.bare), open(b.own))
 	}
 	water := func(years []Year) float64 { return 1000 * mean(years, func(y *Year) float64 { return y.Water }) }
-	text := fmt.Sprintf("With the panel straight on the battery, no controller between, it would reach %s, and each cell would lose %s g of water a year in place of %s g", top(b.bare), digits(water(b.bare), 3), digits(water(b.own), 2))
+	text := fmt.Sprintf("With the panel straight on the battery, no controller between, it would reach %s, and each cell would lose %s g of water a year%s in place of %s g", top(b.bare), digits(water(b.bare), 3), r.dry(water(b.bare)), digits(water(b.own), 2))
 	if o := r.Outcome("topping-up"); o != nil {
 		text += fmt.Sprintf(", to be topped up after %s", o.figure(mean(b.bare, o.aim.of)))
 	}
 	if r.Input.Regulation.Method != "none" {
-		text += fmt.Sprintf("; with the switch stuck on, %s and %s g", top(b.stuck), digits(water(b.stuck), 3))
+		text += fmt.Sprintf("; with the switch stuck on, %s and %s g%s", top(b.stuck), digits(water(b.stuck), 3), r.dry(water(b.stuck)))
 	}
 	return text + "."
+}
+
+// dry says when a cell that loses so many grams of water a year has none left, if that is within the year: it holds what is estimated.
+func (r *Result) dry(lost float64) string {
+	held := 1000 * battery.WaterHeld * r.model.rated
+	if lost <= held {
+		return ""
+	}
+	return fmt.Sprintf(" (more than the some %s g that it holds: dry after some %s months)", digits(held, 2), digits(12*held/lost, 2))
 }
 
 func mean(years []Year, of func(y *Year) float64) float64 {

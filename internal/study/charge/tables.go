@@ -79,7 +79,6 @@ type vent struct {
 func (r *Result) vents(b *beside) []vent {
 	m := r.model
 	capacity := m.rated
-	open := 1 - m.cell.Recombination
 	peak := 0.0
 	for i := range r.Years {
 		peak = max(peak, r.Years[i].GasPeak)
@@ -88,7 +87,7 @@ func (r *Result) vents(b *beside) []vent {
 	perAh := 1000 * ah / capacity
 	list := []vent{
 		{name: "floating, by the standard's table", gas: m.cell.Vent.Float}, {name: "boosted, by the standard's table", gas: m.cell.Vent.Boost},
-		{name: "largest gassing in the years", gas: peak * open * perAh},
+		{name: "largest gassing in the years", gas: (peak - m.whole.Recombined(peak)) * perAh},
 		{name: "switch stuck on, largest minute of the years, nothing recombining", gas: most(b.stuck, func(y *Year) float64 { return y.GasPeak }) * perAh},
 		{name: "switch stuck on, all of the panel's current in full sun", gas: bright * perAh},
 	}

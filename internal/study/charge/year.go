@@ -18,7 +18,7 @@ type Year struct {
 	Water     float64 // kg, lost by each cell
 	ToppingUp float64 // s; 0: water is not topped up
 	Hydrogen  float64 // m³ at 25 °C, given off
-	Heat      float64 // J, of recombination
+	Heat      float64 // J, of overcharge
 	Stopped   float64 // s, that charging was stopped for the battery's temperature
 	Hottest   float64 // K, of the battery
 	Coldest   float64 // K
@@ -155,9 +155,10 @@ func (t *tally) end() Year {
 		y.Lowest, y.Busiest = t.courses.lowest.course, t.courses.most.course
 	}
 	if k.Chemistry.Lead() {
-		y.Water = battery.Water(y.Gas, 1, k.Recombination)
-		y.Hydrogen = battery.Hydrogen(y.Gas, t.cell.Cells, k.Recombination, battery.Warm)
-		y.Heat = float64(y.GasEnergy * k.Recombination)
+		escaped := y.Gas - float64(k.Recombination*(y.Gas-y.Overwhelming))
+		y.Water = battery.Water(escaped, 1, 0)
+		y.Hydrogen = battery.Hydrogen(escaped, t.cell.Cells, 0, battery.Warm)
+		y.Heat = battery.OverchargeHeat(y.GasEnergy, escaped, t.cell.Cells)
 		if !k.Chemistry.Sealed() && y.Water > 0 {
 			y.ToppingUp = min(100*aYear, freeWater*t.cell.Capacity/ah/y.Water*y.Time)
 		}
@@ -169,7 +170,7 @@ func (t *tally) end() Year {
 func less(a, b year.Totals) year.Totals {
 	return year.Totals{
 		Time: a.Time - b.Time, Charged: a.Charged - b.Charged, ChargedEnergy: a.ChargedEnergy - b.ChargedEnergy,
-		Stored: a.Stored - b.Stored, StoredEnergy: a.StoredEnergy - b.StoredEnergy, Gas: a.Gas - b.Gas, GasEnergy: a.GasEnergy - b.GasEnergy,
+		Stored: a.Stored - b.Stored, StoredEnergy: a.StoredEnergy - b.StoredEnergy, Gas: a.Gas - b.Gas, GasEnergy: a.GasEnergy - b.GasEnergy, Overwhelming: a.Overwhelming - b.Overwhelming,
 		Load: a.Load - b.Load, LoadEnergy: a.LoadEnergy - b.LoadEnergy, Standby: a.Standby - b.Standby, StandbyEnergy: a.StandbyEnergy - b.StandbyEnergy,
 		Leak: a.Leak - b.Leak, LeakEnergy: a.LeakEnergy - b.LeakEnergy, PathEnergy: a.PathEnergy - b.PathEnergy,
 		Spilled: a.Spilled - b.Spilled, SpilledEnergy: a.SpilledEnergy - b.SpilledEnergy, Unmet: a.Unmet - b.Unmet,

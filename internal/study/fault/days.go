@@ -9,16 +9,14 @@ import (
 const (
 	day        = 86400.0
 	week       = 7 * day
-	sunADay    = 5 * 3600.0   // s of full sun that a summer day comes to; estimate
-	nightADay  = 14 * 3600.0  // s of the dark; estimate
-	drained    = 0.8          // of the capacity: a lead battery drained further does not come back to what it was; common practice
-	waterHeld  = 10e-3 / 3600 // kg of water in each cell for 1 A·s; estimate: 10 g/Ah
-	waterMost  = 0.05         // of it, that a battery loses without harm; estimate
-	slowest    = 1.0 / 100    // of the capacity in A per Ah, that recombines at most: sealed batteries are overwhelmed beyond; estimate
-	overheated = 20.0         // K of a battery above its air, from which a sealed one runs away; common practice
-	little     = 1e-3         // of the label's current, that no battery minds
-	underMost  = 0.97         // of it, below which a battery is not filled; estimate
-	overMost   = 1.005        // of the absorption voltage that is no overcharge
+	sunADay    = 5 * 3600.0  // s of full sun that a summer day comes to; estimate
+	nightADay  = 14 * 3600.0 // s of the dark; estimate
+	drained    = 0.8         // of the capacity: a lead battery drained further does not come back to what it was; common practice
+	waterMost  = 0.05        // of it, that a battery loses without harm; estimate
+	overheated = 20.0        // K of a battery above its air, from which a sealed one runs away; common practice
+	little     = 1e-3        // of the label's current, that no battery minds
+	underMost  = 0.97        // of it, below which a battery is not filled; estimate
+	overMost   = 1.005       // of the absorption voltage that is no overcharge
 )
 
 // later follows the battery for seven days where the control cannot stop what flows: the end of "goes on charging" and of "goes on
@@ -86,14 +84,13 @@ func (e *engine) overcharge() (volts, amps, aDay float64, err error) {
 // gassing judges water, gas and heat of an overcharge. [E14] [E15] [E16]
 func (e *engine) gassing(gas, volts, aDay float64) {
 	b := e.w.cell
-	recombined := min(b.Cell.Recombination*gas, slowest*b.Capacity/3600)
-	lost := max(0, gas-recombined)
+	lost := gas - b.Recombined(gas)
 	water := battery.Water(lost*aDay*week/day, 1, 0)
-	ways := e.slowly(ofWater, water, waterMost*waterHeld*b.Capacity, Harmed, "")
+	ways := e.slowly(ofWater, water, waterMost*battery.WaterHeld*b.Capacity, Harmed, "")
 	perHour := lost * 1e3 / (b.Capacity / 3600)
 	ways = append(ways, e.slowly(ofGas, perHour, b.Cell.Vent.Boost, Hazard, "gas")...)
-	// what recombines, and what is put in beyond 1.48 V a cell (thermoneutral voltage of water), is heat
-	heat := gas*max(0, volts-1.48*float64(b.Cells)) + recombined*1.48*float64(b.Cells)
+	// what recombines, and what is put in beyond the thermoneutral voltage of water, is heat
+	heat := battery.OverchargeHeat(gas*volts, lost, b.Cells)
 	capacity := e.w.capacity * e.w.nominal / joules * heatOfBattery
 	constant := battery.TimeConstant(b.Capacity, e.w.nominal)
 	ways = append(ways, e.slowly(ofHeat, heat*constant/capacity*(1-math.Exp(-aDay/constant)), overheated, Hazard, "heat")...)

@@ -14,6 +14,9 @@ func (s *Sim) book(m *Minute, dt float64) {
 	x.volts += w
 	x.gas += float64(o.gas * dt)
 	x.gasV += float64(o.gas * w)
+	if o.gas > s.most {
+		x.over += float64((o.gas - s.most) * dt)
+	}
 	if m.Load > 0 {
 		s.feed(m.Load, o, dt, w)
 	}

@@ -55,7 +55,7 @@ type constants struct {
 	gassing                         float64 // V
 	disconnect, reconnect           float64 // V
 	margin, dead                    float64 // V
-	weak                            float64 // A, below which light is weak
+	weak, most                      float64 // A, below which light is weak; of gas, beyond which no more recombines
 	curved, warming, guarded, timed bool
 }
 
@@ -114,7 +114,7 @@ func (s *System) constants() constants {
 		in1: float64(k.Charging * (1 - k.Mc)), in0: float64(float64(k.Charging*k.Mc) * k.Cc),
 		out1: float64(k.Discharging * (k.Md - 1)), out0: float64(k.Discharging * (k.Cd - 1 + k.Cc + float64(k.Md*(1-k.Cc)))), out2: k.Cd - 1 + k.Cc,
 		gas: float64(k.Gas * b.Capacity), perVolt: k.GasPerVolt / n, offset: b.Offset(0), gasWarm: k.GasPerKelvin,
-		weak:    float64(0.05 * s.Panel.Photocurrent),
+		weak: float64(0.05 * s.Panel.Photocurrent), most: b.Overwhelmed(),
 		gassing: float64(n * 2.35), margin: float64(0.004 * n), dead: float64(0.5 * whole),
 		disconnect: s.Regulation.Disconnect, reconnect: s.Regulation.Reconnect,
 		curved: len(k.Curve) > 0, warming: k.Cold > 0 || k.SelfDischarge > 0 || k.PerKelvin != 0,

@@ -8,6 +8,7 @@ type Totals struct {
 	Charged, ChargedEnergy float64 // that came through the path
 	Stored, StoredEnergy   float64 // into the main branch, less what came out of it
 	Gas, GasEnergy         float64 // that made gas
+	Overwhelming           float64 // of Gas, as charge: beyond the current up to which gas recombines
 	Load, LoadEnergy       float64
 	Standby, StandbyEnergy float64
 	Leak, LeakEnergy       float64 // back into the path by night
@@ -34,7 +35,7 @@ type Totals struct {
 type sums struct {
 	time, volts              float64 // s, V·s
 	in, inV, more            float64
-	gas, gasV                float64
+	gas, gasV, over          float64
 	load, loadV              float64
 	dark, darkV              float64 // standby that was not drawn from a battery that gave nothing
 	leak, leakV              float64
@@ -50,7 +51,7 @@ type sums struct {
 func (s *Sim) Totals() Totals {
 	x, standby := &s.sums, s.reg.Standby
 	t := Totals{
-		Time: x.time, Charged: x.in, ChargedEnergy: x.inV + x.more, Gas: x.gas, GasEnergy: x.gasV, Load: x.load, LoadEnergy: x.loadV,
+		Time: x.time, Charged: x.in, ChargedEnergy: x.inV + x.more, Gas: x.gas, GasEnergy: x.gasV, Overwhelming: x.over, Load: x.load, LoadEnergy: x.loadV,
 		Standby: float64(standby*x.time) - x.dark, StandbyEnergy: float64(standby*x.volts) - x.darkV, Leak: x.leak, LeakEnergy: x.leakV,
 		PathEnergy: x.lost, Spilled: x.idle, SpilledEnergy: x.idleV, Unmet: x.unmet, SelfDischarge: x.self,
 		Stored: s.stored(), Least: min(x.least, s.State()), StateTime: min(x.time, float64(s.cc*x.time)-float64(s.inverse*x.rooms)),

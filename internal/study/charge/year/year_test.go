@@ -385,3 +385,19 @@ func TestRefuses(t *testing.T) {
 		}
 	}
 }
+
+// What recombines in a sealed battery is bounded minute by minute as package battery bounds it.
+func TestOverwhelmed(t *testing.T) {
+	setup := system(t, battery.AGM, 10, 2, Regulation{})
+	sim, b := start(t, setup), setup.Battery
+	var want float64
+	for range 600 {
+		sim.Advance(&Minute{Sun: 900, Cell: 320, Air: 300, Battery: 300}, Step)
+		want += (sim.Gassing() - b.Recombined(sim.Gassing())) * Step
+	}
+	got := sim.Totals()
+	escaped := got.Gas - b.Cell.Recombination*(got.Gas-got.Overwhelming)
+	if !(math.Abs(escaped-want) < 1e-9*want) || !(got.Overwhelming > 0) {
+		t.Errorf("%g C escape of %g C, overwhelming %g C; want %g C", escaped, got.Gas, got.Overwhelming, want)
+	}
+}
