@@ -77,7 +77,7 @@ func (e *engine) melt(i int, f *hardware.Fuse, amps, volts float64) {
 	if link.MeltingIntegral == 0 && len(link.Points) == 0 {
 		_, link = conductor.Blade(f.Rating.Value)
 	}
-	b := bearing{who: i, law: atOnce, of: ofMelting, value: amps, limit: forever, fuse: true, become: hardware.Interrupted, end: Recovers}
+	b := bearing{who: i, law: atOnce, of: ofMelting, value: amps, limit: forever, fuse: true, link: true, become: hardware.Interrupted, end: Recovers}
 	after := forever
 	if amps > 0 {
 		if t, err := link.Time(amps / e.blow); err == nil {

@@ -52,11 +52,11 @@ type engine struct {
 
 	flows   []flow
 	out     [outsiders]flow
-	wires   []float64         // A of each that is laid, mean
-	source  float64           // A of another source, mean
-	powered bool              // the control is powered in some phase
-	used    [][limits]float64 // share of a limit that is used up
-	past    [][limits]bool    // limits that are passed and stay so
+	wires   []float64 // A of each that is laid, mean
+	source  float64   // A of another source, mean
+	powered bool      // the control is powered in some phase
+	used    [][limits]spent
+	past    [][limits]bool // limits that are passed and stay so
 	judged  []bearing
 	usual   []usual   // by state, of the circuit as it should be
 	rise    []float64 // K of each component over the air, where it settles if this stage goes on
@@ -93,7 +93,7 @@ func newEngine(in *Input, w *world, values []float64, nominal []*trail) (*engine
 		return nil, err
 	}
 	n := len(in.Design.Components)
-	e := &engine{d: &in.Design, w: *w, unit: u, r: u.Rig(), flows: make([]flow, n), used: make([][limits]float64, n+outsiders),
+	e := &engine{d: &in.Design, w: *w, unit: u, r: u.Rig(), flows: make([]flow, n), used: make([][limits]spent, n+outsiders),
 		past: make([][limits]bool, n+outsiders), blow: 1, sense: sensing(&in.Design), rise: make([]float64, n), power: make([]float64, n), normal: nominal}
 	return e, e.usually()
 }

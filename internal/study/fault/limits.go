@@ -85,6 +85,7 @@ type bearing struct {
 	z            heat.Stages
 	time         float64 // s until it is reached if nothing else changes
 	fuse         bool    // it is meant to give way
+	link         bool    // it is a fuse's: however it ends, its link melts
 	become       hardware.Condition
 	stays        bool   // past it nothing changes
 	end          End    // what passing it means
@@ -212,9 +213,23 @@ func (e *engine) bear(b bearing, after float64) {
 	if e.past[b.who][b.of] || b.time < forever && e.asUsual(&b, forever) {
 		b.time = forever
 	} else if b.time < forever {
-		b.time *= 1 - e.used[b.who][b.of]
+		b.time *= 1 - e.used[b.who][b.spends()].share
 	}
 	e.judged = append(e.judged, b)
+}
+
+// spends is the limit whose share a stage takes.
+func (b *bearing) spends() limit {
+	if b.link {
+		return ofMelting
+	}
+	return b.of
+}
+
+// spent is what earlier stages took of a limit.
+type spent struct {
+	share float64
+	most  float64 // of what came in them
 }
 
 // asUsual reports whether a case comes no nearer to a limit within a time than the circuit does when nothing is wrong.
@@ -365,6 +380,7 @@ func (e *engine) outside() {
 	for k := range 2 {
 		amps := math.Sqrt(e.out[batteryLead+k].square)
 		e.insulation(n+batteryLead+k, amps, e.w.area[k], conductor.PVC)
+		e.melting(n+batteryLead+k, amps, e.w.area[k], Hazard)
 		if e.s.terminal[k] > 0 {
 			e.bear(bearing{who: n + batteryTerminal + k, law: atOnce, of: ofPower, value: e.out[batteryTerminal+k].power, limit: burns, stays: true, end: Hazard, kind: "heat"}, burnsFor)
 		}

@@ -103,7 +103,7 @@ type Harm struct {
 	End  End
 	What string // component, "battery", "load", "battery lead", "panel lead"
 	Kind string // of a hazard "heat", "gas" or "acid"; else ""
-	Text string // "d1 is lost, gone short"
+	Text string // "d1 is lost (gone short)"
 }
 
 // Margin is the nearest limit over what comes: above 1 it holds, 1 is just reached, below 1 it has given way.

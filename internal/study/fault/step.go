@@ -89,12 +89,13 @@ func (e *engine) margin(b *bearing, t float64) {
 
 // use counts what a stage takes of a limit; a part that bears its stage for ever has cooled. [E6]
 func (e *engine) use(b *bearing, t float64) {
-	u := &e.used[b.who][b.of]
+	u := &e.used[b.who][b.spends()]
 	if b.time >= forever {
-		*u = 0
+		*u = spent{}
 		return
 	}
-	*u = min(1, *u+(1-*u)*min(1, t/b.time))
+	u.share = min(1, u.share+(1-u.share)*min(1, t/b.time))
+	u.most = max(u.most, b.value)
 }
 
 // gives lets a part give way.
@@ -106,6 +107,9 @@ func (e *engine) gives(b *bearing, t, at float64) Way {
 			e.flat = true
 			e.join()
 		}
+	} else if b.who >= len(e.flows) {
+		e.parts(b.who)
+		way.Become = "open"
 	} else {
 		e.r.Set(b.who, b.become)
 		way.Become = map[hardware.Condition]string{hardware.Bridged: "short", hardware.Interrupted: "open"}[b.become]
@@ -115,6 +119,16 @@ func (e *engine) gives(b *bearing, t, at float64) Way {
 	}
 	e.harm(Harm{End: b.end, What: way.Part, Kind: b.kind}, b)
 	return way
+}
+
+// parts lets the copper of a lead part.
+func (e *engine) parts(who int) {
+	if who-len(e.flows) == batteryLead {
+		e.s.at.Battery = [2]string{}
+	} else {
+		e.s.at.Panel = [2]string{}
+	}
+	e.join()
 }
 
 // harm notes what has come to harm, once.

@@ -174,7 +174,7 @@ func (e *engine) reason(b *bearing) string {
 	over := ""
 	if b.limit > 0 && b.limit < forever && b.law == atOnce {
 		unit, by := b.unit()
-		over = fmt.Sprintf(" (%s %s, it bears %s)", digits(b.value*by), unit, digits(b.limit*by))
+		over = fmt.Sprintf(" (%s %s, it bears %s)", digits(max(b.value, e.used[b.who][b.spends()].most)*by), unit, digits(b.limit*by))
 	}
 	end := map[hardware.Condition]string{hardware.Bridged: " and it goes short", hardware.Interrupted: " and it goes open"}[b.become]
 	if b.stays {
@@ -186,7 +186,7 @@ func (e *engine) reason(b *bearing) string {
 		ofVoltage: "%s stands more voltage than it bears", ofPower: "%s makes more heat than it bears", ofSupply: "the supply of %s passes its limit",
 		ofBackward: "current flows backward through %s", ofMelting: "%s melts and opens", ofBreaking: "%s melts and cannot break such a current", ofInsulation: "the insulation of %s burns",
 		ofCopper: "the copper of %s melts", ofBoard: "%s chars its board", ofContact: "%s gets too hot", ofCharge: "%s is drained flat",
-		ofHeat: "%s overheats", ofWater: "%s has lost too much of its water", ofGas: "%s makes more gas than its room is aired for",
+		ofHeat: "%s overheats", ofWater: "%s as a whole has lost too much of its water", ofGas: "%s makes more gas than its room is aired for",
 	}[b.of]
 	if b.of == ofMelting {
 		over, end = "", ""
@@ -242,9 +242,9 @@ func (e *engine) loss(h Harm, b *bearing) string {
 	case outside:
 		return "the battery is drained flat"
 	case b.become == hardware.Bridged:
-		return h.What + " is lost, gone short"
+		return h.What + " is lost (gone short)"
 	}
-	return h.What + " is lost, gone open"
+	return h.What + " is lost (gone open)"
 }
 
 // ending says how a case ends.
