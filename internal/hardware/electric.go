@@ -214,14 +214,14 @@ func along(i float64) way {
 	return blocked
 }
 
-// ohms is the resistance of both conductors of a lead and its contacts, at 20 °C.
-func (l *Lead) ohms() float64 {
+// Ohms is the resistance of both conductors of a lead and its contacts with the copper at a temperature in K; 0 of none.
+func (l *Lead) Ohms(temperature float64) float64 {
 	if l == nil {
 		return 0
 	}
 	r := 0.0
 	if l.Length != nil && l.Area != nil && l.Area.Value > 0 {
-		r, _, _ = conductor.Resistance(l.Area.Value, 2*l.Length.Value, conductor.Class5, copperReference) // of values in range: the folder's bounds
+		r, _, _ = conductor.Resistance(l.Area.Value, 2*l.Length.Value, conductor.Class5, temperature) // of values in range: the folder's bounds
 	}
 	if l.Contacts != nil {
 		r += l.Contacts.Value

@@ -86,7 +86,7 @@ func (d *Design) Unit(values []float64) (*Unit, error) {
 			return nil, &InputError{m.Key, "it is missing", "want it in " + m.File}
 		}
 	}
-	u := &Unit{d: d, l: d.layout(), leads: [2]float64{d.BatteryLead.ohms(), d.PanelLead.ohms()}}
+	u := &Unit{d: d, l: d.layout(), leads: [2]float64{d.BatteryLead.Ohms(copperReference), d.PanelLead.Ohms(copperReference)}}
 	u.x, u.slots = d.values()
 	n := len(d.Components)
 	u.parts, u.temps, u.losses, u.extra = make([]model, n), make([]float64, n), make([]loss, n), make([]Loss, n)

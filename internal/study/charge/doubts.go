@@ -28,6 +28,7 @@ func (r *Result) doubts() {
 		r.note(page.Note{Text: "Equalising is left out: it is not said for how long it lasts, or how long absorption does.", Remedy: "write both as \"28.8 V for 2 h\"", From: g.Equalise.From})
 	}
 	r.currents()
+	r.drops()
 }
 
 // currents holds what flows at most to the label and to what the leads carry.
@@ -56,6 +57,28 @@ func (r *Result) currents() {
 		if l.most > carries {
 			r.note(page.Note{Text: fmt.Sprintf("The lead of the %s carries %s where the air is at %s (one wire with PVC in still air), and %s %s.", l.name, amperes(carries), celsius(air), amperes(l.most), l.whose),
 				Remedy: "use a thicker lead, and a fuse that protects it", From: l.lead.From})
+		}
+	}
+}
+
+// usualDrop is the share of the voltage that leads may take: common practice, 2 % to 5 %.
+const usualDrop = 0.03
+
+// drops holds the leads to the share of the battery's voltage that practice allows them, at the panel's current in full sun.
+func (r *Result) drops() {
+	m, in := r.model, &r.Input
+	rest := m.rest()
+	for _, l := range []struct {
+		name string
+		lead *hardware.Lead
+	}{{"panels", in.Design.PanelLead}, {"battery", in.Design.BatteryLead}} {
+		if l.lead == nil {
+			continue
+		}
+		drop := m.panel.Reference.Photocurrent * l.lead.Ohms(zero+25)
+		if drop > usualDrop*rest {
+			r.note(page.Note{Text: fmt.Sprintf("The lead of the %s takes %s of the panels' current in full sun, %s of the battery's voltage; practice allows some %s.", l.name, volts(drop), percent(drop/rest), percent(usualDrop)),
+				Remedy: "use a shorter or thicker lead", From: l.lead.From})
 		}
 	}
 }

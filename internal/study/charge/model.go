@@ -36,7 +36,7 @@ type model struct {
 	lag   float64          // s, of the battery's temperature
 	rise  float64          // K
 
-	path        *year.Path
+	path, wires *year.Path // through the controller; with nothing between but the leads
 	leak        leak    // of the controller at night
 	day, night  *Value  // standby, stated
 	sum, asleep float64 // A, standby that the parts add up to
@@ -227,12 +227,17 @@ func (m *model) battery(u unit) (*battery.Battery, error) {
 // lithiumRest is the voltage of a lithium iron phosphate cell at rest, V: the flat middle of its curve.
 const lithiumRest = 3.3
 
+// rest is the battery's voltage at rest, V.
+func (m *model) rest() float64 {
+	if len(m.cell.Curve) > 0 {
+		return float64(m.count) * lithiumRest
+	}
+	return float64(m.count) * m.cell.Full
+}
+
 // loads lays the loads over the minutes of a day.
 func (m *model) loads() error {
-	rest := float64(m.count) * m.cell.Full
-	if len(m.cell.Curve) > 0 {
-		rest = float64(m.count) * lithiumRest
-	}
+	rest := m.rest()
 	var peak [minutes]float64 // of all that may be on together
 	for _, l := range m.in.Loads {
 		part := value(l.Share, 1)

@@ -18,12 +18,14 @@ const knots = 20
 
 // hardware tabulates the way through the controller, once for each temperature, and what it draws.
 func (m *model) hardware() error {
-	most := 1.4 * (m.panel.Reference.Photocurrent + 40*m.panel.Tempco)
+	var err error
+	if m.wires, err = m.leads(); err != nil {
+		return err
+	}
 	d := m.in.Design
 	if len(d.Components) == 0 { // straight on the battery
-		var err error
-		m.path, err = year.NewPath(func(i, _ float64) (float64, error) { return 0, nil }, most, []float64{zero + 25})
-		return err
+		m.path = m.wires
+		return nil
 	}
 	for _, f := range d.Check() {
 		if f.Fatal {
@@ -34,7 +36,7 @@ func (m *model) hardware() error {
 	if err != nil {
 		return fmt.Errorf("product.toml: circuit: %w", err)
 	}
-	if m.path, err = m.tabulate(u, most); err != nil {
+	if m.path, err = m.tabulate(u, m.most()); err != nil {
 		return err
 	}
 	return m.resting(u)
@@ -53,7 +55,7 @@ func (m *model) tabulate(u *hardware.Unit, most float64) (*year.Path, error) {
 		case err != nil:
 			return 0, fmt.Errorf("product.toml: circuit: %w", err)
 		}
-		return max(0, p.PanelDrop), nil
+		return max(0, p.PanelDrop) + float64(i*m.ohm(air)), nil
 	}
 	curves := map[float64]*numeric.Monotone{}
 	scale := most / 2000
@@ -102,6 +104,19 @@ func (m *model) tabulate(u *hardware.Unit, most float64) (*year.Path, error) {
 		}
 	}
 	return path, nil
+}
+
+// most is the largest current that the path is tabulated for, A.
+func (m *model) most() float64 { return 1.4 * (m.panel.Reference.Photocurrent + 40*m.panel.Tempco) }
+
+// ohm is the resistance of the leads of panel and battery in air of a temperature, which their copper is taken to have, Ω.
+func (m *model) ohm(air float64) float64 {
+	return m.in.Design.PanelLead.Ohms(air) + m.in.Design.BatteryLead.Ohms(air)
+}
+
+// leads is the path with nothing but leads between panel and battery.
+func (m *model) leads() (*year.Path, error) {
+	return year.NewPath(func(i, air float64) (float64, error) { return float64(i * m.ohm(air)), nil }, m.most(), airs)
 }
 
 // holding is the voltage at which the path and the leak are told, V.

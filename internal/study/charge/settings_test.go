@@ -280,6 +280,35 @@ func TestDoubts(t *testing.T) {
 	}
 }
 
+// TestLeads: with no controller between, what is lost is the leads': 7.98 Ω/km for 2.5 mm² at 20 °C (IEC 60228, class 5, from memory), both ways. Ten times the
+// length loses more, but not more than ten times: the current does not rise. Long ones are said.
+func TestLeads(t *testing.T) {
+	var lost []float64
+	for _, length := range []float64{4, 40, 400} {
+		in := held()
+		in.Design.PanelLead = &hardware.Lead{Length: of(length), Area: of(2.5e-6), From: "installations/x.toml:9"}
+		r := &Result{Input: in}
+		r.model = modelOf(t, &r.Input)
+		years, err := r.model.run(context.Background(), []task{{unit: in.nominal(), change: change{none: true}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		lost = append(lost, years[0].PathEnergy)
+		if drop, _ := r.model.wires.At(1, zero+20); math.Abs(drop-2*length*7.98e-3) > 1e-3*drop {
+			t.Errorf("%g m drop %g V at 1 A", length, drop)
+		}
+		r.drops()
+		if long := length > 4; long != (len(r.Warnings) > 0) {
+			t.Errorf("%g m: %+v", length, r.Warnings)
+		}
+	}
+	for k := range lost[1:] {
+		if ratio := lost[k+1] / lost[k]; !(ratio > 1 && ratio <= 10) {
+			t.Errorf("ten times the length loses %.3f times as much", ratio)
+		}
+	}
+}
+
 // TestSealedHeat: a sealed battery held high without compensation in the heat is cautioned; a compensated one is not.
 func TestSealedHeat(t *testing.T) {
 	in := held()

@@ -34,9 +34,7 @@ func (m *model) simulate(u unit, c change) (*tally, error) {
 		s.Regulation = m.regulation(u, c)
 		s.Regulation.Method = year.None
 	case c.none || c.stuck || m.in.Regulation.Method == "none":
-		if s.Path, err = year.NewPath(func(_, _ float64) (float64, error) { return 0, nil }, 1, []float64{zero + 25}); err != nil {
-			return nil, err
-		}
+		s.Path = m.wires
 		s.Regulation = year.Regulation{Method: year.None, Night: m.bare()}
 	default:
 		s.Regulation = m.regulation(u, c)
