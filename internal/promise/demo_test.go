@@ -36,13 +36,13 @@ func TestMain(m *testing.M) {
 
 // example writes the example product without the promises on other posts than the first, changes it, and returns it read. A change to
 // nothing takes the key out.
-func example(t *testing.T, changes ...[3]string) *product.Folder {
+func example(t testing.TB, changes ...[3]string) *product.Folder {
 	t.Helper()
 	return wholeExample(t, slices.Concat(otherPosts, changes)...)
 }
 
 // wholeExample is example with every promise.
-func wholeExample(t *testing.T, changes ...[3]string) *product.Folder {
+func wholeExample(t testing.TB, changes ...[3]string) *product.Folder {
 	t.Helper()
 	dir := t.TempDir()
 	if err := demo.Write(dir); err != nil {

@@ -6,11 +6,15 @@ import (
 	"hindwatt/internal/bind"
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
+	"hindwatt/internal/promise/kept"
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/statistics/fit"
 	"hindwatt/internal/study/bench/iv"
 	"hindwatt/internal/study/bench/pair"
 )
+
+// swept are the panels fitted last.
+var swept kept.Memory[*iv.Result]
 
 // lookAtIV fits the sweep of a panel, which judges nothing but may be an installation's.
 func (s *session) lookAtIV(read *runRead, run *product.Run) error {
@@ -19,7 +23,7 @@ func (s *session) lookAtIV(read *runRead, run *product.Run) error {
 	if err != nil {
 		return err
 	}
-	found, err := iv.Run(in)
+	found, err := swept.Result("iv", in, func() (*iv.Result, error) { return iv.Run(in) })
 	if err != nil {
 		return err
 	}

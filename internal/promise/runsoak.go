@@ -6,12 +6,16 @@ import (
 
 	"hindwatt/internal/bind"
 	"hindwatt/internal/product"
+	"hindwatt/internal/promise/kept"
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/statistics/fit"
 	"hindwatt/internal/study/bench/soak"
 	"hindwatt/internal/study/bench/trace"
 	"hindwatt/internal/study/rating"
 )
+
+// soaked are the places fitted last: a fit takes a second, and rests on the log alone.
+var soaked kept.Memory[*soak.Result]
 
 // lookAtSoak fits each place that was soaked; what the run shows of them stands as readings by hand.
 func (s *session) lookAtSoak(read *runRead, run *product.Run) ([]product.Reading, error) {
@@ -22,7 +26,7 @@ func (s *session) lookAtSoak(read *runRead, run *product.Run) ([]product.Reading
 	}
 	var warm []*warmed
 	for _, place := range in.Places {
-		found, err := soak.Run(place.Input)
+		found, err := soaked.Result("soak", place.Input, func() (*soak.Result, error) { return soak.Run(place.Input) })
 		if err != nil { // the other places count
 			read.fail(err, run)
 			continue
@@ -54,7 +58,7 @@ func (s *session) lookAtSoak(read *runRead, run *product.Run) ([]product.Reading
 				continue
 			}
 		default:
-			w := s.soaked(warm, name)
+			w := s.soakedAt(warm, name)
 			if w != nil && (w.found.RiseWithoutMeter.OpenLow || w.found.RiseWithoutMeter.OpenHigh) {
 				read.doubt(shows.Leaf, "shows nothing yet: the run was stopped before the steady temperature had limits", "go on until the temperature changes by less than 1 K in a quarter of an hour")
 				continue
@@ -79,8 +83,8 @@ type warmed struct {
 	found *soak.Result
 }
 
-// soaked is the place that a reading is of: a part by its name, the outside of the case by the name of an enclosure; nil if none is.
-func (s *session) soaked(warm []*warmed, name string) *warmed {
+// soakedAt is the place that a reading is of: a part by its name, the outside of the case by the name of an enclosure; nil if none is.
+func (s *session) soakedAt(warm []*warmed, name string) *warmed {
 	part, ofPart := strings.CutPrefix(name, partReading)
 	for _, w := range warm {
 		if ofPart && w.Is(part) {

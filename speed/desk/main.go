@@ -27,6 +27,8 @@ import (
 	"hindwatt/internal/product"
 )
 
+var each bool
+
 // trials change one value of each study, a step further each time, so that nothing is known from before.
 var trials = []struct {
 	study, file, key, format string
@@ -40,6 +42,7 @@ var trials = []struct {
 
 func main() {
 	n := flag.Int("n", 200, "changes of each value")
+	flag.BoolVar(&each, "each", false, "say when each strip came")
 	flag.Parse()
 	if err := run(*n, flag.Args()); err != nil {
 		fmt.Fprintln(os.Stderr, err)
@@ -108,6 +111,14 @@ type client struct {
 	base   string
 	http   *http.Client
 	strips map[string]string // by promise, as last seen
+	begun  time.Time
+}
+
+// say says how long after a change something came.
+func (c *client) say(what string) {
+	if each {
+		fmt.Printf("%8v %s\n", time.Since(c.begun).Round(time.Millisecond), what)
+	}
 }
 
 func (c *client) get(address string) (string, error) { return c.ask(http.MethodGet, address, "") }
@@ -154,6 +165,8 @@ func (c *client) change(dir, file, key, text string) (time.Duration, error) {
 	if err != nil {
 		return 0, fmt.Errorf("%s = %s: %w", key, text, err)
 	}
+	c.begun = begin
+	c.say("the page")
 	moved, err := c.from(page, func(was, is string) bool { return was != is })
 	if err == nil && !moved {
 		err = fmt.Errorf("%s = %s: no strip has moved", key, text)
@@ -227,6 +240,11 @@ func (c *client) see(name, html string, wanted func(was, is string) bool) bool {
 	}
 	is, _, _ = strings.Cut(is, " Before, ")
 	was, known := c.strips[name]
+	if was != is {
+		c.say(name + ": " + is)
+	} else {
+		c.say(name + " stays")
+	}
 	c.strips[name] = is
 	return known && wanted(was, is)
 }
