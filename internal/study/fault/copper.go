@@ -34,12 +34,22 @@ func (e *engine) insulation(who int, amps, area float64, in conductor.Insulation
 	if k, err := conductor.Copper.K(e.w.ambient, in.Short); err == nil {
 		b.limit = k * k * area * area
 	}
-	steady, _, err := conductor.Free{Area: area}.Ampacity(in.Short, e.w.ambient)
-	if err != nil {
-		steady = math.Inf(1)
-	}
-	b.floor = steady
+	b.floor = e.ampacity(area, in.Short)
 	e.bear(b, 0)
+}
+
+// ampacity is the steady current, in A, of a wire in air up to a temperature; +Inf where the formula has none. It is worked out once.
+func (e *engine) ampacity(area, until float64) float64 {
+	key := [2]float64{area, until}
+	steady, known := e.ampacities[key]
+	if !known {
+		var err error
+		if steady, _, err = (conductor.Free{Area: area}).Ampacity(until, e.w.ambient); err != nil {
+			steady = math.Inf(1)
+		}
+		e.ampacities[key] = steady
+	}
+	return steady
 }
 
 // melting is the copper itself.

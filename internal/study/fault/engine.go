@@ -71,6 +71,8 @@ type engine struct {
 
 	blow float64 // factor on the currents of a fuse's curve
 
+	ampacities map[[2]float64]float64 // A of wires, by area and temperature
+
 	normal []*trail // where the nominal circuit settled as it should be, by state
 	trail  *trail   // where the solutions of this case begin; nil: each at the last one, or at nothing
 	noted  *trail   // where they settle; nil: that is not kept
@@ -94,7 +96,7 @@ func newEngine(in *Input, w *world, values []float64, nominal []*trail) (*engine
 	}
 	n := len(in.Design.Components)
 	e := &engine{d: &in.Design, w: *w, unit: u, r: u.Rig(), flows: make([]flow, n), used: make([][limits]spent, n+outsiders),
-		past: make([][limits]bool, n+outsiders), blow: 1, sense: sensing(&in.Design), rise: make([]float64, n), power: make([]float64, n), normal: nominal}
+		past: make([][limits]bool, n+outsiders), blow: 1, ampacities: map[[2]float64]float64{}, sense: sensing(&in.Design), rise: make([]float64, n), power: make([]float64, n), normal: nominal}
 	return e, e.usually()
 }
 

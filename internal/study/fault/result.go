@@ -62,6 +62,9 @@ type Stage struct {
 	Path        []string   // the components that the largest current goes through, in the order of the folder
 	Text        string     // the stage in a sentence
 	Connected   Connection // how panel, battery and load are joined in this stage
+
+	broken []string // parts that break through
+	held   string   // a switch that would block a current, were it not held on; "" for none
 }
 
 // A Way is how something gives way.

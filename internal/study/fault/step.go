@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"hindwatt/internal/hardware"
+	"hindwatt/internal/physics/conductor"
 )
 
 // step ends a stage at what comes first, and lets that happen.
@@ -87,19 +88,24 @@ func (e *engine) margin(b *bearing, t float64) {
 	}
 }
 
-// use counts what a stage takes of a limit; a part that bears its stage for ever has cooled. [E6]
+// use counts what a stage takes of a limit; a part that bears its stage for ever cools, and has cooled once the stage has lasted
+// longer than what is adiabatic. [E6]
 func (e *engine) use(b *bearing, t float64) {
 	u := &e.used[b.who][b.spends()]
-	if b.time >= forever {
+	switch {
+	case b.time < forever:
+		u.share = min(1, u.share+(1-u.share)*min(1, t/b.time))
+		u.most = max(u.most, b.value)
+	case t > conductor.Longest:
 		*u = spent{}
-		return
 	}
-	u.share = min(1, u.share+(1-u.share)*min(1, t/b.time))
-	u.most = max(u.most, b.value)
 }
 
-// gives lets a part give way.
+// gives lets a part give way, of the most that came on the way to it.
 func (e *engine) gives(b *bearing, t, at float64) Way {
+	if !b.link { // of which volts and amperes would be compared
+		b.value = max(b.value, e.used[b.who][b.of].most)
+	}
 	way := Way{Part: e.named(b.who), Of: limitNames[b.of], Ratio: b.ratio(max(t, b.time)), At: at}
 	if b.stays {
 		e.past[b.who][b.of] = true
@@ -165,7 +171,38 @@ func (e *engine) stage(from, until float64) Stage {
 		s.Flows = append(s.Flows, e.flows[i].current)
 	}
 	s.Wires = slices.Clone(e.wires)
+	s.broken, s.held = e.broken(), e.heldOn()
 	return s
+}
+
+// broken are the parts that break through: they are there to block, and current goes through them all the same.
+func (e *engine) broken() (names []string) {
+	for i := range e.flows {
+		f, c := &e.flows[i], &e.d.Components[i]
+		through := c.Diode != nil && f.current < 0
+		if v := e.r.Limits(i).Voltage; c.Mosfet != nil && v > 0 {
+			through = max(f.high, -f.low) > 0.998*v
+		}
+		if through && f.peak > little*e.w.label && e.r.Condition(i) == hardware.Whole {
+			names = append(names, c.Name)
+		}
+	}
+	return names
+}
+
+// heldOn is the switch against which a current has turned back that it would block, were the control to turn it off; "" for none.
+func (e *engine) heldOn() string {
+	if e.usual == nil || e.stops || e.state.night || !e.awake() || e.w.reverseOff > 0 {
+		return ""
+	}
+	for i := range e.flows {
+		c := &e.d.Components[i]
+		if c.Mosfet != nil && c.Role == "blocking" && e.r.Condition(i) == hardware.Whole &&
+			e.flows[i].current*e.usual[fullSun].through[i] < 0 && math.Abs(e.flows[i].current) > e.w.label {
+			return c.Name
+		}
+	}
+	return ""
 }
 
 // record adds a stage with its words.

@@ -104,6 +104,8 @@ func (e *engine) tell(s *Stage) (path []string, text string) {
 		}
 	case s.From > 0 && s.Until >= hour && len(s.Gives) == 0:
 		when = "After " + duration(s.From)
+	case s.From > 0 && duration(s.From) == duration(s.Until):
+		when = "At " + duration(s.From) + ", for " + duration(s.Until-s.From) + ","
 	case s.From > 0:
 		when = "From " + duration(s.From) + " to " + duration(s.Until)
 	case len(s.Gives) == 0 && s.Until >= hour:
@@ -125,6 +127,12 @@ func (e *engine) tell(s *Stage) (path []string, text string) {
 		}
 	}
 	text = when + " " + flows
+	if n := len(s.broken); n > 0 {
+		text += "; " + listed(s.broken) + plural(n, " breaks", " break") + " through"
+	}
+	if s.held != "" {
+		text += "; " + s.held + " would block that, but the control holds it on since it does not look for a current that turns back"
+	}
 	for _, g := range s.Gives {
 		text += "; then " + g.Text
 	}
@@ -174,7 +182,7 @@ func (e *engine) reason(b *bearing) string {
 	over := ""
 	if b.limit > 0 && b.limit < forever && b.law == atOnce {
 		unit, by := b.unit()
-		over = fmt.Sprintf(" (%s %s, it bears %s)", digits(max(b.value, e.used[b.who][b.spends()].most)*by), unit, digits(b.limit*by))
+		over = fmt.Sprintf(" (%s %s, it bears %s)", digits(b.value*by), unit, digits(b.limit*by))
 	}
 	end := map[hardware.Condition]string{hardware.Bridged: " and it goes short", hardware.Interrupted: " and it goes open"}[b.become]
 	if b.stays {
