@@ -27,8 +27,23 @@ func (r *Result) doubts() {
 	if g := &r.Input.Regulation; g.Equalise != nil && (g.EqualiseTime == nil || g.AbsorptionTime == nil) {
 		r.note(page.Note{Text: "Equalising is left out: it is not said for how long it lasts, or how long absorption does.", Remedy: "write both as \"28.8 V for 2 h\"", From: g.Equalise.From})
 	}
+	r.melts()
 	r.currents()
 	r.drops()
+}
+
+// melts says that the panels give more than the controller bears in the hottest air of the place, at the next temperature for which it was solved.
+func (r *Result) melts() {
+	m := r.model
+	for _, x := range m.melts {
+		if x.air < m.hottestAir() {
+			continue
+		}
+		r.note(page.Note{Text: fmt.Sprintf("From %s on in air of %s, %q of the controller gets hotter without end, and fails; the panels give %s in full sun and up to %s at the edge of a cloud. The years go on as if it lived, with a drop that rises with the current.",
+			amperes(x.current), celsius(x.air), x.part, amperes(m.panel.Reference.Photocurrent), amperes(m.most())),
+			Remedy: "use smaller panels or a controller for more, and see how much current it can carry", From: r.Input.file()})
+		return
+	}
 }
 
 // currents holds what flows at most to the label and to what the leads carry.

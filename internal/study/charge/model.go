@@ -36,10 +36,11 @@ type model struct {
 	lag   float64          // s, of the battery's temperature
 	rise  float64          // K
 
+	melts       []melts    // by rising temperature
 	path, wires *year.Path // through the controller; with nothing between but the leads
-	leak        leak    // of the controller at night
-	day, night  *Value  // standby, stated
-	sum, asleep float64 // A, standby that the parts add up to
+	leak        leak       // of the controller at night
+	day, night  *Value     // standby, stated
+	sum, asleep float64    // A, standby that the parts add up to
 	current     [minutes]float64
 	power       [minutes]float64
 	asked, peak float64 // A, mean and most of the loads at the battery's rest voltage

@@ -46,12 +46,12 @@ func (m *model) hardware() error {
 // curve goes on that never swings.
 func (m *model) tabulate(u *hardware.Unit, most float64) (*year.Path, error) {
 	volts := m.holding()
+	var away *hardware.Runaway
 	drop := func(i, air float64) (float64, error) {
 		p, err := u.Operate(m.outside(air, i, volts), hardware.State{Duty: 1})
-		var away *hardware.Runaway
 		switch {
 		case errors.As(err, &away):
-			return 0, fmt.Errorf("%s: at %.1f A, what its panels give at the edge of a cloud, %w; want smaller panels or a controller for more", m.in.file(), i, err)
+			return 0, err
 		case err != nil:
 			return 0, fmt.Errorf("product.toml: circuit: %w", err)
 		}
@@ -66,6 +66,10 @@ func (m *model) tabulate(u *hardware.Unit, most float64) (*year.Path, error) {
 			x[k] = at(most) * float64(k) / float64(knots-1)
 			i := scale * (numeric.Exp(x[k]) - 1)
 			v, err := drop(max(i, 1e-4*scale), air)
+			if k > 0 && errors.As(err, &away) { // the years go on as if it lived, and say so
+				v, err = float64(y[k-1]*i/(scale*(numeric.Exp(x[k-1])-1+1e-4))), nil
+				m.runaway(i, air, away)
+			}
 			if err != nil {
 				return nil, err
 			}
@@ -96,6 +100,9 @@ func (m *model) tabulate(u *hardware.Unit, most float64) (*year.Path, error) {
 		for _, part := range []float64{0.05, 0.25, 0.6} {
 			mid := 0.5 * (air + airs[k])
 			want, err := drop(part*most, mid)
+			if errors.As(err, &away) {
+				continue
+			}
 			if err != nil {
 				return nil, err
 			}
@@ -104,6 +111,19 @@ func (m *model) tabulate(u *hardware.Unit, most float64) (*year.Path, error) {
 		}
 	}
 	return path, nil
+}
+
+// melts is the least current at which a part of the controller runs away in air of a temperature, A and K.
+type melts struct {
+	part         string
+	current, air float64
+}
+
+// runaway notes that the controller bears a current in air of a temperature no more.
+func (m *model) runaway(current, air float64, r *hardware.Runaway) {
+	if n := len(m.melts); n == 0 || m.melts[n-1].air != air {
+		m.melts = append(m.melts, melts{r.Part, current, air})
+	}
 }
 
 // most is the largest current that the path is tabulated for, A.
