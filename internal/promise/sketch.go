@@ -76,7 +76,15 @@ func (s *session) judgeAll(ctx context.Context, report *Report) error {
 	if !s.options.Sketch || s.options.Seen == nil {
 		return numeric.Parallel(ctx, len(turns), func(i int) error { return full(turns[i]) })
 	}
-	turns = slices.DeleteFunc(turns, func(t turn) bool { return s.recall(ctx, t, &report.Promises[t.at]) })
+	found := make([]bool, len(turns))
+	err := numeric.Parallel(ctx, len(turns), func(i int) error {
+		found[i] = s.recall(ctx, turns[i], &report.Promises[i])
+		return ctx.Err()
+	})
+	if err != nil {
+		return err
+	}
+	turns = slices.DeleteFunc(turns, func(t turn) bool { return found[t.at] })
 	slices.SortStableFunc(turns, func(a, b turn) int {
 		return cmp.Compare(slices.Index(quickest, a.asked.Study.Text), slices.Index(quickest, b.asked.Study.Text))
 	})
@@ -87,7 +95,7 @@ func (s *session) judgeAll(ctx context.Context, report *Report) error {
 		options := s.options
 		options.Kept, options.coarse = nil, round
 		coarse := newSession(s.product, options)
-		err := numeric.Parallel(ctx, len(turns), func(i int) error {
+		err = numeric.Parallel(ctx, len(turns), func(i int) error {
 			if stages(turns[i].asked.Study.Text) < round {
 				return full(turns[i])
 			}

@@ -36,6 +36,7 @@ var trials = []struct {
 }{
 	{"setpoint", "product.toml", "regulation.float", "%.2f V", 26.4, 0.01},
 	{"rating", "parts.toml", "part.fuse15.resistance", "%.2f mΩ ±15 %%", 5.2, 0.1},
+	{"fault", "parts.toml", "part.sb20.surge_current", "%.1f A", 120, 0.5},
 	{"production", "production.toml", "work.hour", "%.2f EUR/h", 24, 0.5},
 	{"charge", "installations/cold-post.toml", "panel.soiling", "%.2f %%", 3, 0.2},
 }
