@@ -173,6 +173,7 @@ func (d *Desk) set(w http.ResponseWriter, r *http.Request) {
 		d.render(w, r, v, &problem{status: http.StatusUnprocessableEntity, Text: "nothing was typed", File: file, Key: key})
 		return
 	}
+	d.sight.yield()
 	c, err := product.Replace(d.sight.folder(), file, key, was, text)
 	if err != nil {
 		d.render(w, r, v, d.unset(err, file, key, text))

@@ -120,6 +120,7 @@ func (d *Desk) redo(w http.ResponseWriter, r *http.Request) {
 
 func (d *Desk) step(w http.ResponseWriter, r *http.Request, do func(*evening, string) error) {
 	v := viewOf(r.Header.Get("Referer"))
+	d.sight.yield()
 	d.evening.mutex.Lock()
 	err := do(&d.evening, d.sight.folder())
 	d.evening.mutex.Unlock()

@@ -55,7 +55,11 @@ func newLook(s *sight, variant, stamp string, last *look) *look {
 	l := &look{sight: s, dir: s.dir, variant: variant, stamp: stamp, coarse: map[string]string{}, answers: map[string]*answer{},
 		sifted: make(chan struct{}), sketched: make(chan struct{}), judged: make(chan struct{})}
 	l.ctx, l.cancel = context.WithCancel(s.stop)
-	if last != nil {
+	switch {
+	case last == nil:
+	case last.stamp == stamp: // the same again
+		l.before = last.before
+	default:
 		l.before = last.known()
 	}
 	return l
@@ -183,6 +187,21 @@ func (l *look) see(p page.Promise, coarse string) {
 // finished reports whether every promise is judged.
 func (l *look) finished() bool {
 	return closed(l.judged)
+}
+
+// busy reports whether something of it is being computed.
+func (l *look) busy() bool {
+	if !l.finished() {
+		return true
+	}
+	l.mutex.Lock()
+	defer l.mutex.Unlock()
+	for _, a := range l.answers {
+		if !a.ready() {
+			return true
+		}
+	}
+	return false
 }
 
 // answer returns the page of a study, which is computed when it is asked for the first time.

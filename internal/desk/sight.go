@@ -53,7 +53,7 @@ func (s *sight) look(variant string) *look {
 	defer s.mutex.Unlock()
 	stamp := stampOf(s.dir)
 	last := s.looks[variant]
-	if last != nil && last.stamp == stamp {
+	if last != nil && last.stamp == stamp && last.ctx.Err() == nil {
 		return last
 	}
 	l := newLook(s, variant, stamp, last)
@@ -64,6 +64,18 @@ func (s *sight) look(variant string) *look {
 		s.news.tell(event{kind: "over", look: last})
 	}
 	return l
+}
+
+// yield stops what is being computed of the folder as it stands: it is about to change, and what moves then is not to wait. Where it does
+// not change after all, whoever looks next begins again with what was kept.
+func (s *sight) yield() {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	for _, l := range s.looks {
+		if l.busy() {
+			l.cancel()
+		}
+	}
 }
 
 // stampOf is another text whenever a file of the folder has been written, made or removed.
@@ -102,5 +114,5 @@ var read = map[string]bool{"installations": true, "variants": true, "records": t
 func (s *sight) stale(l *look) bool {
 	s.mutex.Lock()
 	defer s.mutex.Unlock()
-	return s.looks[l.variant] != l || stampOf(s.dir) != l.stamp
+	return s.looks[l.variant] != l || l.ctx.Err() != nil || stampOf(s.dir) != l.stamp
 }
