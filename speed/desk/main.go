@@ -92,6 +92,9 @@ func measure(d *desk.Desk, dir string, n int, only []string) error {
 		if len(only) > 0 && !slices.Contains(only, t.study) {
 			continue
 		}
+		if _, err := c.until(func(string, string) bool { return false }); err != nil { // what the last one touched is computed
+			return err
+		}
 		var took []time.Duration
 		for i := range n {
 			one, err := c.change(dir, t.file, t.key, fmt.Sprintf(t.format, t.from+t.step*float64(i+1)))
