@@ -73,10 +73,11 @@ type engine struct {
 
 	ampacities map[[2]float64]float64 // A of wires, by area and temperature
 
-	normal []*trail // where the nominal circuit settled as it should be, by state
-	trail  *trail   // where the solutions of this case begin; nil: each at the last one, or at nothing
-	noted  *trail   // where they settle; nil: that is not kept
-	stages int      // that have ended
+	normal  []*trail // where the nominal circuit settled as it should be, by state
+	nominal bool     // it has nominal values
+	trail   *trail   // where the solutions of this case begin; nil: each at the last one, or at nothing
+	noted   *trail   // where they settle; nil: that is not kept
+	stages  int      // that have ended
 
 	o *Outcome
 }
@@ -96,7 +97,7 @@ func newEngine(in *Input, w *world, values []float64, nominal []*trail) (*engine
 	}
 	n := len(in.Design.Components)
 	e := &engine{d: &in.Design, w: *w, unit: u, r: u.Rig(), flows: make([]flow, n), used: make([][limits]spent, n+outsiders),
-		past: make([][limits]bool, n+outsiders), blow: 1, ampacities: map[[2]float64]float64{}, sense: sensing(&in.Design), rise: make([]float64, n), power: make([]float64, n), normal: nominal}
+		past: make([][limits]bool, n+outsiders), blow: 1, ampacities: map[[2]float64]float64{}, sense: sensing(&in.Design), rise: make([]float64, n), power: make([]float64, n), normal: nominal, nominal: values == nil}
 	return e, e.usually()
 }
 
@@ -147,7 +148,7 @@ func (e *engine) begin(state *State) {
 }
 
 // note keeps where the solutions of the next case settle.
-func (e *engine) note() { e.noted = &trail{at: map[place]*hardware.RigStart{}} }
+func (e *engine) note() { e.noted = &trail{at: map[place]*hardware.RigStart{}, warm: map[int]warmth{}} }
 
 // along follows, beginning where a trail leads.
 func (e *engine) along(t *trail, state *State, first, second *Case) (*Outcome, error) {
@@ -282,11 +283,13 @@ var never, always, both = []bool{false}, []bool{true}, []bool{true, false}
 
 // settle solves the stage, with every part as warm as it gets at most.
 func (e *engine) settle() error {
+	place := e.warmed()
 	for round := range 4 {
-		if err := e.solve(e.phases(), round); err != nil {
+		if err := e.solve(e.phases(), max(round, place)); err != nil {
 			return err
 		}
 		if !e.warm(round) {
+			e.keepWarm(round)
 			return nil
 		}
 	}

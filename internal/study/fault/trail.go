@@ -7,7 +7,41 @@ import "hindwatt/internal/hardware"
 // found in fewer steps.
 type trail struct {
 	at   map[place]*hardware.RigStart
+	warm map[int]warmth // by stage
 	ways []way
+}
+
+// warmth is how warm each component is in the end, in K, and in which round that was seen.
+type warmth struct {
+	temperature []float64
+	round       int
+}
+
+// warmed lets a stage of a unit begin as warm as the trail ends it; it returns the round in which that was seen.
+func (e *engine) warmed() (round int) {
+	if e.trail == nil || e.nominal {
+		return 0
+	}
+	w, known := e.trail.warm[e.stages]
+	for i, t := range w.temperature {
+		e.r.Warm(i, t)
+	}
+	if !known {
+		return 0
+	}
+	return w.round
+}
+
+// keepWarm keeps how warm a stage is in the end.
+func (e *engine) keepWarm(round int) {
+	if e.noted == nil {
+		return
+	}
+	w := warmth{round: round}
+	for i := range e.flows {
+		w.temperature = append(w.temperature, e.r.Temperature(i))
+	}
+	e.noted.warm[e.stages] = w
 }
 
 // place is one solution of a case.
