@@ -128,7 +128,7 @@ func (d *Desk) step(w http.ResponseWriter, r *http.Request, do func(*evening, st
 		d.render(w, r, v, &problem{status: http.StatusConflict, Text: err.Error()})
 		return
 	}
-	http.Redirect(w, r, v.address(), http.StatusSeeOther)
+	http.Redirect(w, r, back(r), http.StatusSeeOther)
 }
 
 // line is one change as the list shows it.

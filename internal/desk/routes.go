@@ -10,13 +10,15 @@ func (d *Desk) routes(mux *http.ServeMux) {
 	mux.HandleFunc("POST /start", d.start)
 	mux.HandleFunc("POST /example", d.example)
 	mux.HandleFunc("POST /selftest", d.startSelftest)
+	mux.HandleFunc("POST /record", d.record)
+	mux.HandleFunc("POST /record/take", d.takeBack)
 	mux.HandleFunc("POST /undo", d.undo)
 	mux.HandleFunc("POST /redo", d.redo)
 }
 
 // tools are the pages beside the questions.
 func (d *Desk) tools(page string) []link {
-	return []link{{"calculators", "Calculators", page == "calculators"}, {"selftest", "Selftest", page == "selftest"}}
+	return []link{{"records", "Write down", page == "records"}, {"calculators", "Calculators", page == "calculators"}, {"selftest", "Selftest", page == "selftest"}}
 }
 
 // other shows a page that is no question; false if there is no such.
@@ -24,6 +26,9 @@ func (d *Desk) other(w http.ResponseWriter, r *http.Request, status int, f frame
 	switch f.Page {
 	case "calculators":
 		d.calculators(w, r, f)
+		return true
+	case "records":
+		d.records(w, r, status, f, l)
 		return true
 	case "selftest":
 		d.selftest(w, f)

@@ -11,17 +11,18 @@ import (
 	"hindwatt/internal/page"
 )
 
-//go:embed desk.html
-var templateSource string
+//go:embed *.html
+var templateSource embed.FS
 
 //go:embed assets
 var assets embed.FS
 
 // pages are the templates of package page with those of the desk laid over them.
 var pages = template.Must(page.Templates().Funcs(template.FuncMap{
-	"to":   func(id string) string { return "./" + id },
-	"fill": fill,
-}).Parse(templateSource))
+	"to":    func(id string) string { return "./" + id },
+	"fill":  fill,
+	"among": func(words []string, text string) bool { return text == "" || slices.Contains(words, text) },
+}).ParseFS(templateSource, "*.html"))
 
 // show writes one page. It is written whole or not at all.
 func (d *Desk) show(w http.ResponseWriter, status int, name string, data any) {

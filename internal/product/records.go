@@ -48,6 +48,44 @@ func Columns(kind string) (names []string, needed map[string]bool) {
 	return names, needed
 }
 
+// Column is one column of a kind of record.
+type Column struct {
+	Name   string
+	Needed bool
+	What   string   // "count", "time", "sum of money", "past day"; "" for a text
+	Words  []string // one of these, if there are any
+	Of     string   // what it names: "revision", "step", "channel", "meter"; "" for nothing
+}
+
+// RecordColumns returns the columns of a kind of record in order; nil if there is no such kind.
+func RecordColumns(kind string) (all []Column) {
+	k := kindOf(kind)
+	if k == nil {
+		return nil
+	}
+	for _, s := range planOf(k.row).fields {
+		all = append(all, Column{s.key, s.needed != "", s.is, s.words, s.to})
+	}
+	return all
+}
+
+// NamesOf returns the names that the product has of "revision", "step", "channel", "meter" and the like; none of "".
+func (p *Product) NamesOf(of string) []string {
+	if of == "" {
+		return nil
+	}
+	names, _ := p.names(of)
+	return names
+}
+
+// FileOf returns the file of a kind of record; "" if there is no such kind.
+func FileOf(kind string) string {
+	if k := kindOf(kind); k != nil {
+		return k.file
+	}
+	return ""
+}
+
 func kindOf(name string) *recordKind {
 	for i := range recordKinds {
 		if recordKinds[i].name == name {

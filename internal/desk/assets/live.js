@@ -29,7 +29,11 @@ function swap(text) {
 const nameOf = d => (d.closest('[id]')?.id ?? '') + '/' + (d.querySelector('summary')?.textContent ?? '');
 
 // typing is an input in which something was typed that is not written yet.
-const typing = () => [...document.querySelectorAll('main input[name=text]')].some(i => i.value !== i.defaultValue);
+// What was refused is not written either.
+const typed = 'main form[method=post] input[type=text]';
+const typing = () => !!document.querySelector('main form.record .wrong')
+  || [...document.querySelectorAll(typed)].some(i => i.value !== i.defaultValue)
+  || [...document.querySelectorAll('main form.record select')].some(s => ![...s.options].some(o => o.defaultSelected) ? s.selectedIndex > 0 : !s.selectedOptions[0]?.defaultSelected);
 
 // load fetches the page again; what is being typed is not taken away.
 async function load() {
@@ -92,7 +96,7 @@ document.addEventListener('submit', async e => {
     return;
   }
   if (turn !== asked) return;
-  form.querySelectorAll('input[name=text]').forEach(i => { i.defaultValue = i.value; });
+  form.querySelectorAll('input[type=text]').forEach(i => { i.defaultValue = i.value; });
   if (answer.redirected && new URL(answer.url).pathname !== location.pathname) history.pushState(null, '', answer.url);
   swap(text);
   listen();
