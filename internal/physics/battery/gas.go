@@ -47,6 +47,18 @@ func (b *Battery) Overwhelmed() float64 {
 	return float64(b.Cell.MostRecombined*b.Capacity) / b.Cell.Recombination
 }
 
+// GassingVoltage is that of a lead cell at 25 °C from which on it counts as gassing, V, and GassingSlope by how much it changes for each kelvin: handbooks' tables go
+// from 2.54 V at 0 °C over 2.39 V at 25 °C to 2.30 V at 50 °C, some 5 mV/K (from memory); 2.35 V is the lower end of practice.
+const (
+	GassingVoltage = 2.35
+	GassingSlope   = -5e-3 // V/K
+)
+
+// GassingFrom returns the voltage of a lead cell from which on it counts as gassing at a temperature in K.
+func GassingFrom(temperature float64) float64 {
+	return GassingVoltage + float64(GassingSlope*(temperature-Warm))
+}
+
 // WaterHeld is the water in a cell, kg for 1 C of its capacity: 10 g for each Ah, an estimate.
 const WaterHeld = 10e-3 / ah
 

@@ -6,6 +6,7 @@ import (
 
 	"hindwatt/internal/figure"
 	"hindwatt/internal/page"
+	"hindwatt/internal/physics/battery"
 	"hindwatt/internal/quantity"
 )
 
@@ -55,7 +56,11 @@ func (r *Result) dayFigure(c *Course, why string) []page.Figure {
 		v.Series = append(v.Series, line("level of the controller", func(i int) float64 { return float64(c.Target[i]) }))
 	}
 	if m.cell.Chemistry.Lead() {
-		level := gassingVoltage * float64(m.count)
+		warm := 0.0
+		for _, t := range c.Battery {
+			warm += float64(t) / minutes
+		}
+		level := battery.GassingFrom(warm) * float64(m.count)
 		v.Level, v.LevelText = &level, "gassing"
 	}
 	i := figure.Curve{Title: date(c.Day) + ": the currents", X: hour, Y: figure.Axis{Name: "current on " + date(c.Day), Unit: "A"}, Source: r.Input.file(),

@@ -5,6 +5,7 @@ import (
 
 	"hindwatt/internal/figure"
 	"hindwatt/internal/page"
+	"hindwatt/internal/physics/battery"
 )
 
 func (r *Result) figures(b *beside) []page.Figure {
@@ -43,8 +44,8 @@ func (r *Result) carpetFigure(b *beside) page.Figure {
 		c.Values[i] = float64(v)
 	}
 	if r.model.cell.Chemistry.Lead() {
-		level := gassingVoltage * float64(r.model.count)
-		c.Level, c.LevelText = &level, fmt.Sprintf("above %s, gassing", volts(level))
+		level := battery.GassingVoltage * float64(r.model.count)
+		c.Level, c.LevelText = &level, fmt.Sprintf("above %s, gassing at 25 °C", volts(level))
 	}
 	return page.Figure{Plot: c, Caption: "One year of a nominal unit, means of hours."}
 }

@@ -113,7 +113,7 @@ var aims = []aim{
 	{name: "delivered", dim: quantity.Energy, unit: "kWh", words: "what the loads got", axis: "energy delivered in a year", load: true, of: func(y *Year) float64 { return y.LoadEnergy }},
 	{name: "lost", dim: quantity.Energy, unit: "kWh", words: "what was lost between panel and battery", axis: "energy lost on the way in a year", of: func(y *Year) float64 { return y.PathEnergy }},
 	{name: "spilled", dim: quantity.Ratio, unit: "%", words: "what regulation turned away", axis: "share of the possible charge that was spilled", of: func(y *Year) float64 { return share(y.Spilled, y.Charged) }},
-	{name: "hours-gassing", dim: quantity.Time, unit: "h", words: "the time above gassing voltage", axis: "time above 2.35 V a cell in a year", sealed: 3, of: func(y *Year) float64 { return y.AboveGassing }},
+	{name: "hours-gassing", dim: quantity.Time, unit: "h", words: "the time above gassing voltage", axis: "time above the gassing voltage in a year", sealed: 3, of: func(y *Year) float64 { return y.AboveGassing }},
 	{name: "overcharge", dim: quantity.Charge, unit: "Ah", words: "the charge that made gas", axis: "charge that made gas in a year", sealed: 3, of: func(y *Year) float64 { return y.Gas }},
 	{name: "water", dim: quantity.Mass, unit: "g", words: "the water a cell lost", axis: "water lost by a cell in a year", sealed: 3, of: func(y *Year) float64 { return y.Water }},
 	{name: "topping-up", dim: quantity.Time, unit: "month", words: "the time until water has to be topped up", axis: "time until topping up", sealed: -1, of: func(y *Year) float64 { return y.ToppingUp }},

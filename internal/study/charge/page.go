@@ -104,15 +104,12 @@ func (r *Result) gasAnswer(bounds []Bound) string {
 	if water == nil || hours == nil {
 		return ""
 	}
-	text := fmt.Sprintf("For %s a year a cell stands above %.2f V, where it gases; each cell loses %s of water a year", hours.span(usualConfidence), gassingVoltage, water.span(usualConfidence))
+	text := fmt.Sprintf("For %s a year a cell stands above the voltage at which it gases, %.2f V at 25 °C and %.0f mV less for each kelvin more; each cell loses %s of water a year", hours.span(usualConfidence), battery.GassingVoltage, -1000*battery.GassingSlope, water.span(usualConfidence))
 	if o := r.Outcome("topping-up"); o != nil {
 		text += fmt.Sprintf(", to be topped up after %s", o.span(usualConfidence))
 	}
 	return text + "." + r.promised(hours, bounds) + r.promised(water, bounds)
 }
-
-// gassingVoltage is that of one lead cell from which on it counts as gassing, V: common practice.
-const gassingVoltage = 2.35
 
 // bareAnswer says what would be without a controller, and with one whose switch is stuck.
 func (r *Result) bareAnswer(b *beside) string {

@@ -119,6 +119,12 @@ func (r *Result) tradeTable(t *trade) page.Table {
 	return table
 }
 
+// longer is by how many days more a choice lets the battery wait for a full charge at most, mean of the years.
+func (t *trade) longer(c *choice) float64 {
+	wait := func(y *Year) float64 { return float64(y.Longest) }
+	return mean(c.years, wait) - mean(t.own, wait)
+}
+
 // tradeAnswer says what varying the settings shows in this installation, and what the years do not tell apart.
 func (r *Result) tradeAnswer(trades []*trade) string {
 	if len(trades) == 0 {
@@ -128,7 +134,7 @@ func (r *Result) tradeAnswer(trades []*trade) string {
 	at := func(years []Year) (string, string) { return y.text(mean(years, y.in(t))), x.text(mean(years, x.in(t))) }
 	costs, left := at(t.own)
 	text := fmt.Sprintf("Which setpoint would suit? The product's choice "+y.verb+" and "+x.verb+".", costs, left)
-	var better, alike []string
+	var better, odd, slow, alike []string
 	for i, p := range t.paths {
 		first, last := &p.choices[0], &p.choices[len(p.choices)-1]
 		y0, x0 := at(first.years)
@@ -149,6 +155,14 @@ func (r *Result) tradeAnswer(trades []*trade) string {
 				worse = dx.Best
 			}
 			if dy, told := t.differs(c, y.in(t)); told && dy.Best < least && worse < x.matters {
+				switch {
+				case c.odd:
+					odd = append(odd, p.name+" "+c.text)
+					continue
+				case t.longer(c) >= 1:
+					slow = append(slow, p.name+" "+c.text)
+					continue
+				}
 				best, least = fmt.Sprintf("%s %s (%s)", p.name, c.text, y.text(mean(c.years, y.in(t)))), dy.Best
 			}
 		}
@@ -162,6 +176,15 @@ func (r *Result) tradeAnswer(trades []*trade) string {
 		text += fmt.Sprintf(" The least %s %s: %s.", y.noun, against, strings.Join(better, ", "))
 	} else {
 		text += fmt.Sprintf(" No other choice has less %s %s.", y.noun, against)
+	}
+	if len(slow) > 0 {
+		text += fmt.Sprintf(" Not advised, though with less %s: %s, with which the battery waits a day or more longer to be full.", y.noun, strings.Join(slow, ", "))
+	}
+	if len(odd) > 0 {
+		text += fmt.Sprintf(" Not advised, though with less %s here: %s. Quality standards ask for -3 to -5 mV/K a lead cell: with less a battery is overcharged in heat and not filled in cold.", y.noun, strings.Join(odd, ", "))
+	}
+	if len(better) > 0 {
+		text += " This holds for the batteries and the weather of this place alone; a battery that is seldom full ages faster, which the model does not count."
 	}
 	if len(alike) > 0 {
 		text += fmt.Sprintf(" By the %s, %d years do not tell these from the product's choice: %s.", x.noun, len(t.own), strings.Join(alike, ", "))

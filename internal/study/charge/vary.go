@@ -13,6 +13,7 @@ import (
 type choice struct {
 	text  string
 	own   bool // the product's
+	odd   bool // beyond what quality standards allow; never advised
 	years []Year
 }
 
@@ -36,6 +37,7 @@ type knob struct {
 	own  float64
 	text func(at float64) string
 	turn func(by float64) change
+	odd  func(at float64) bool
 }
 
 // Steps of the levels for a battery of 12 V, V, and slopes of a lead cell, V/K: what common practice spans.
@@ -43,6 +45,11 @@ var (
 	levelSteps = []float64{-0.4, -0.2, 0, 0.2, 0.4}
 	slopes     = []float64{-0.005, -0.004, -0.003, -0.002, 0}
 )
+
+// Compensation that quality standards ask of controllers for lead cells, V/K a cell: GTZ, Quality Standards for Solar Home Systems, 2000.
+const steepest, flattest = -0.005, -0.003
+
+func never(float64) bool { return false }
 
 // knobs are the settings that the product has.
 func (m *model) knobs() (list []knob) {
@@ -52,7 +59,7 @@ func (m *model) knobs() (list []knob) {
 	}
 	cells := map[bool]int{true: 6, false: 4}[m.cell.Chemistry.Lead()]
 	level := func(name string, v *Value, turn func(by float64) change) {
-		k := knob{name: name, own: v.Quantity.Value, text: volts, turn: turn}
+		k := knob{name: name, own: v.Quantity.Value, text: volts, turn: turn, odd: never}
 		for _, s := range levelSteps {
 			if at := k.own + s*float64(m.count)/float64(cells); at > 0 {
 				k.at = append(k.at, at)
@@ -64,7 +71,13 @@ func (m *model) knobs() (list []knob) {
 	if in.Float != nil && in.AbsorptionTime != nil {
 		level("float", in.Float, func(by float64) change { return change{float: by} })
 	}
-	k := knob{name: "compensation", own: value(in.Compensation, 0), text: slopeText, turn: func(by float64) change { return change{compensation: by} }}
+	k := knob{name: "compensation", own: value(in.Compensation, 0), text: slopeText, turn: func(by float64) change { return change{compensation: by} }, odd: never}
+	if m.cell.Chemistry.Lead() {
+		k.odd = func(at float64) bool {
+			cell := at / float64(m.count)
+			return cell < steepest-1e-9 || cell > flattest+1e-9
+		}
+	}
 	for _, s := range slopes {
 		if at := s * float64(m.count); math.Abs(at-k.own) > 2.5e-4*float64(m.count) {
 			k.at = append(k.at, at)
@@ -88,7 +101,7 @@ func (m *model) vary(ctx context.Context, own []Year) (*trade, error) {
 	for _, k := range m.knobs() {
 		p := path{name: k.name}
 		for _, at := range k.at {
-			p.choices = append(p.choices, choice{text: k.text(at), own: at == k.own})
+			p.choices = append(p.choices, choice{text: k.text(at), own: at == k.own, odd: k.odd(at)})
 			if at != k.own {
 				changes = append(changes, k.turn(at-k.own))
 			}

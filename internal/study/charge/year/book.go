@@ -34,7 +34,7 @@ func (s *Sim) book(m *Minute, dt float64) {
 			x.at += dt
 			s.timer += dt
 		}
-		if o.v > s.gassing {
+		if o.v > s.gassing+float64(s.gassingSlope*m.Battery) {
 			x.above += dt
 		}
 	} else if o.leak != 0 {

@@ -52,7 +52,7 @@ type constants struct {
 	inverse, cc                     float64 // 1/C, –
 	in1, in0, out1, out0, out2      float64 // Ω·C: resistances, see terminal
 	gas, perVolt, offset, gasWarm   float64
-	gassing                         float64 // V
+	gassing, gassingSlope           float64 // V at 0 K, V/K
 	disconnect, reconnect           float64 // V
 	margin, dead                    float64 // V
 	weak, most                      float64 // A, below which light is weak; of gas, beyond which no more recombines
@@ -115,13 +115,10 @@ func (s *System) constants() constants {
 		out1: float64(k.Discharging * (k.Md - 1)), out0: float64(k.Discharging * (k.Cd - 1 + k.Cc + float64(k.Md*(1-k.Cc)))), out2: k.Cd - 1 + k.Cc,
 		gas: float64(k.Gas * b.Capacity), perVolt: k.GasPerVolt / n, offset: b.Offset(0), gasWarm: k.GasPerKelvin,
 		weak: float64(0.05 * s.Panel.Photocurrent), most: b.Overwhelmed(),
-		gassing: float64(n * 2.35), margin: float64(0.004 * n), dead: float64(0.5 * whole),
+		gassing: float64(n * battery.GassingFrom(0)), gassingSlope: float64(n * battery.GassingSlope), margin: float64(0.004 * n), dead: float64(0.5 * whole),
 		disconnect: s.Regulation.Disconnect, reconnect: s.Regulation.Reconnect,
 		curved: len(k.Curve) > 0, warming: k.Cold > 0 || k.SelfDischarge > 0 || k.PerKelvin != 0,
 		guarded: k.High > 0 || k.Low > 0 || k.ColdCharge > 0, timed: s.Regulation.AbsorptionTime > 0 && s.Regulation.Method != None,
-	}
-	if s.Gassing > 0 {
-		c.gassing = float64(n * s.Gassing)
 	}
 	if s.Regulation.To == 0 && s.Regulation.From == 0 {
 		c.reg.From, c.reg.To = math.Inf(-1), math.Inf(1)

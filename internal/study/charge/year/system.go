@@ -83,7 +83,6 @@ type System struct {
 	Battery    *battery.Battery
 	Regulation Regulation
 	State      float64 // of charge at the start, 0..1
-	Gassing    float64 // V a cell, above which time is counted; 0: 2.35
 }
 
 // check finds what cannot be taken through a year.

@@ -23,7 +23,7 @@ type Totals struct {
 	Least        float64 // state of charge
 	StateTime    float64 // state of charge × time
 	AtSetpoint   float64
-	AboveGassing float64 // time with a cell above the gassing voltage
+	AboveGassing float64 // time with a cell above the gassing voltage of its temperature
 	FrozenIn     float64 // charge stored below 0 °C
 	Opened       float64 // time with the protection inside the battery open, against charging or discharging
 	Opens        int     // how often it opened

@@ -401,3 +401,22 @@ func TestOverwhelmed(t *testing.T) {
 		t.Errorf("%g C escape of %g C, overwhelming %g C; want %g C", escaped, got.Gas, got.Overwhelming, want)
 	}
 }
+
+// The gassing voltage moves by -5 mV/K a cell (handbooks' tables, common practice): a battery held at 2.40 V a cell counts as gassing at 25 °C (2.35 V) and not at
+// 10 °C (2.425 V).
+func TestGassingVoltageMoves(t *testing.T) {
+	for celsius, gasses := range map[float64]bool{25: true, 10: false} {
+		s := system(t, battery.Flooded, 10, 3, Regulation{Method: PWM, Absorption: 14.4})
+		s.State = 1
+		sim := start(t, s)
+		for range 120 {
+			sim.Advance(&Minute{Sun: 900, Cell: 310, Air: 298.15, Battery: celsius + 273.15}, Step)
+		}
+		if v := sim.Voltage(); math.Abs(v-14.4) > 1e-9 {
+			t.Fatalf("held at %g V", v)
+		}
+		if got := sim.Totals().AboveGassing > 3600; got != gasses {
+			t.Errorf("%g °C: %g s above the gassing voltage", celsius, sim.Totals().AboveGassing)
+		}
+	}
+}
