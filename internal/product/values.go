@@ -2,6 +2,7 @@ package product
 
 import (
 	"fmt"
+	"os"
 	"path"
 	"path/filepath"
 
@@ -100,7 +101,7 @@ func Replace(dir, file, key, was, text string) (Change, error) {
 // A Setting is a value to be given to a key, as Set does it.
 type Setting struct{ File, Key, Text string }
 
-// Try reads the folder as it would be with some values set, one after the other; nothing is written.
+// Try reads the folder, once, as it would be with some values set; nothing is written.
 // The errors are those of Set.
 func Try(dir string, settings ...Setting) (*Folder, error) {
 	root, err := openSource(dir)
@@ -111,21 +112,35 @@ func Try(dir string, settings ...Setting) (*Folder, error) {
 	if len(settings) == 0 {
 		return read(dir, root)
 	}
-	var folder *Folder
+	if folder, err := tryAll(dir, root, settings); err == nil {
+		return folder, nil
+	}
+	return tryEach(dir, root, settings)
+}
+
+// tryAll reads the folder once, with the likeliest edit of each setting.
+func tryAll(dir string, root *os.Root, settings []Setting) (*Folder, error) {
+	content := map[string]*tree.File{}
+	for _, s := range settings {
+		f, edits, err := s.edits(root, content)
+		if err != nil {
+			return nil, err
+		}
+		content[f.Name] = tree.NewFile(f.Name, edits[0].Apply(f))
+	}
+	var laid []Option
+	for name, f := range content {
+		laid = append(laid, With(name, f.Data))
+	}
+	return read(dir, root, laid...)
+}
+
+// tryEach reads the folder with one setting after the other, as if each were written, to find which edit of each is without fault.
+func tryEach(dir string, root *os.Root, settings []Setting) (folder *Folder, err error) {
 	var laid []Option
 	content := map[string]*tree.File{}
 	for _, s := range settings {
-		file := path.Clean(filepath.ToSlash(s.File))
-		f, ok := content[file]
-		if !ok {
-			if !editable(file) {
-				return nil, unset(file)
-			}
-			if f, _, err = present(root, file); err != nil {
-				return nil, err
-			}
-		}
-		edits, err := find(f, s.Key, put(s.Text))
+		f, edits, err := s.edits(root, content)
 		if err != nil {
 			return nil, err
 		}
@@ -133,8 +148,24 @@ func Try(dir string, settings ...Setting) (*Folder, error) {
 		if folder, _, data, err = firstRead(dir, root, f, edits, laid...); err != nil {
 			return nil, err
 		}
-		content[file] = tree.NewFile(file, data)
-		laid = append(laid, With(file, data))
+		content[f.Name] = tree.NewFile(f.Name, data)
+		laid = append(laid, With(f.Name, data))
 	}
 	return folder, nil
+}
+
+// edits are those that may set the value, in the file as it is or as it was laid.
+func (s Setting) edits(root *os.Root, laid map[string]*tree.File) (f *tree.File, edits []tree.Edit, err error) {
+	file := path.Clean(filepath.ToSlash(s.File))
+	f, ok := laid[file]
+	if !ok {
+		if !editable(file) {
+			return nil, nil, unset(file)
+		}
+		if f, _, err = present(root, file); err != nil {
+			return nil, nil, err
+		}
+	}
+	edits, err = find(f, s.Key, put(s.Text))
+	return f, edits, err
 }
