@@ -21,6 +21,7 @@ type field struct {
 	Wrong     string // why what was typed is not taken; "" if nothing is wrong
 	Elsewhere *elsewhere
 	ID        string
+	Try       string // where it can be tried; "" nowhere
 }
 
 // elsewhere is a value that was changed by somebody else meanwhile.
@@ -62,6 +63,9 @@ func (l *look) withInputs(p page.Page, wrong *problem) shownPage {
 		if f != nil {
 			f.ID = fmt.Sprintf("%s-%d", p.ID, i)
 			f.told(wrong)
+			if f.Was != "" && number.MatchString(f.Text) && !strings.HasPrefix(f.File, "variants/") && !strings.HasPrefix(f.File, "bench/") {
+				f.Try = view{l.variant, trialPage, trial{{File: f.File, Key: f.Key}}.query()}.address()
+			}
 		}
 		out.Inputs = append(out.Inputs, shownInput{in, f})
 	}

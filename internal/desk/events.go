@@ -34,7 +34,8 @@ func (d *Desk) events(w http.ResponseWriter, r *http.Request) {
 	}
 	unread := d.sight.news.read()
 	defer d.sight.news.leave(unread)
-	s.look = d.sight.look(s.view.variant)
+	s.look = d.sight.at(s.view)
+	defer d.sight.follow(s.look)()
 	w.Header().Set("Content-Type", "text/event-stream")
 	http.NewResponseController(w).SetWriteDeadline(time.Time{})
 	http.NewResponseController(w).SetReadDeadline(time.Time{})
@@ -79,7 +80,7 @@ func (s *stream) begin(whole bool) bool {
 		return s.send("rest", "")
 	}
 	switch {
-	case s.view.page == "" && !s.look.finished():
+	case s.whole() && !s.look.finished():
 		return s.known() && s.send("busy", "being computed")
 	case short[s.view.page] != "" && !s.look.answer(s.view.page).ready():
 		return s.known() && s.send("busy", "being computed")
@@ -93,9 +94,12 @@ func (s *stream) begin(whole bool) bool {
 	return false
 }
 
+// whole reports whether the page has all promises.
+func (s *stream) whole() bool { return s.view.page == "" || s.view.page == trialPage }
+
 // shows reports whether the page has the strip of a promise.
 func (s *stream) shows(name string) bool {
-	return s.view.page == "" || s.look.judgedBy(name) == s.view.page
+	return s.whole() || s.look.judgedBy(name) == s.view.page
 }
 
 // known sends what is known of the promises on the page by now.
@@ -121,7 +125,7 @@ func (s *stream) tell(e event) bool {
 		return false
 	case e.kind == "promise" && s.shows(e.name):
 		return s.promise(e.name)
-	case e.kind == "judged" && s.view.page == "", e.kind == "answer" && e.name == s.view.page:
+	case e.kind == "judged" && s.whole(), e.kind == "answer" && e.name == s.view.page:
 		s.send("load", "")
 		return false
 	}

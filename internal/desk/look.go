@@ -16,10 +16,11 @@ import (
 // computing stands in a promise's verdict while there is none yet.
 const computing = "computing"
 
-// look is the folder as it stood once under one variant, with what has been computed of it so far.
+// look is the folder as it stood once under one variant, or as it would be, with what has been computed of it so far.
 type look struct {
 	sight   *sight
 	dir     string
+	view    view // the variant, and what is tried
 	variant string
 	stamp   string
 	before  map[string]page.Promise // by name, from the last look that was finished
@@ -51,8 +52,8 @@ type answer struct {
 	err   error
 }
 
-func newLook(s *sight, variant, stamp string, last *look) *look {
-	l := &look{sight: s, dir: s.dir, variant: variant, stamp: stamp, coarse: map[string]string{}, answers: map[string]*answer{},
+func newLook(s *sight, v view, stamp string, last *look) *look {
+	l := &look{sight: s, dir: s.dir, view: v, variant: v.variant, stamp: stamp, coarse: map[string]string{}, answers: map[string]*answer{},
 		sifted: make(chan struct{}), sketched: make(chan struct{}), judged: make(chan struct{})}
 	l.ctx, l.cancel = context.WithCancel(s.stop)
 	switch {
@@ -89,7 +90,8 @@ func (l *look) start() {
 		l.over()
 		return
 	}
-	if l.folder, l.faults = product.Read(l.dir); l.faults == nil {
+	tried := l.view.trial().changed(valuesOf{dir: l.dir, known: map[string][]product.Value{}})
+	if l.folder, l.faults = product.Try(l.dir, tried...); l.faults == nil {
 		l.laid, l.faults = l.folder.Resolve(l.variant)
 	}
 	if l.faults != nil {

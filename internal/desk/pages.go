@@ -36,14 +36,36 @@ func (d *Desk) handler() http.Handler {
 }
 
 // view is which page is asked for.
-type view struct{ variant, page string }
+type view struct {
+	variant, page string
+	query         string // what is tried, on that page
+}
 
 // address is the path of a view.
 func (v view) address() string {
-	if v.variant == "" {
-		return "/" + url.PathEscape(v.page)
+	at := "/" + url.PathEscape(v.page)
+	if v.variant != "" {
+		at = "/v/" + url.PathEscape(v.variant) + at
 	}
-	return "/v/" + url.PathEscape(v.variant) + "/" + url.PathEscape(v.page)
+	if v.query != "" {
+		at += "?" + v.query
+	}
+	return at
+}
+
+// asking is a view with what is tried on it, in one order of words.
+func (v view) asking(query string) view {
+	if v.page == trialPage {
+		q, _ := url.ParseQuery(query)
+		v.query = trialOf(q).query()
+	}
+	return v
+}
+
+// trial is what is tried.
+func (v view) trial() trial {
+	q, _ := url.ParseQuery(v.query)
+	return trialOf(q)
 }
 
 // viewOf reads an address that the desk has given out; anything else is the first page.
@@ -55,17 +77,17 @@ func viewOf(address string) view {
 	parts := strings.Split(strings.TrimPrefix(path.Clean(u.Path), "/"), "/")
 	switch {
 	case len(parts) == 1:
-		return view{page: parts[0]}
+		return view{page: parts[0]}.asking(u.RawQuery)
 	case parts[0] == "v" && len(parts) == 2:
 		return view{variant: parts[1]}
 	case parts[0] == "v" && len(parts) == 3:
-		return view{parts[1], parts[2]}
+		return view{variant: parts[1], page: parts[2]}.asking(u.RawQuery)
 	}
 	return view{}
 }
 
 func (d *Desk) viewOf(r *http.Request) view {
-	v := view{r.PathValue("variant"), r.PathValue("page")}
+	v := view{variant: r.PathValue("variant"), page: r.PathValue("page")}.asking(r.URL.RawQuery)
 	if v.variant == "" {
 		v.variant = d.options.Variant
 	}
@@ -75,14 +97,14 @@ func (d *Desk) viewOf(r *http.Request) view {
 // goTo is where the choice of a variant leads.
 func (d *Desk) goTo(w http.ResponseWriter, r *http.Request) {
 	q := r.URL.Query()
-	http.Redirect(w, r, view{q.Get("variant"), q.Get("page")}.address(), http.StatusSeeOther)
+	http.Redirect(w, r, view{variant: q.Get("variant"), page: q.Get("page")}.address(), http.StatusSeeOther)
 }
 
 func (d *Desk) read(w http.ResponseWriter, r *http.Request) { d.render(w, r, d.viewOf(r), nil) }
 
 // render shows a view, with a problem in it where a change was refused.
 func (d *Desk) render(w http.ResponseWriter, r *http.Request, v view, p *problem) {
-	l := d.sight.look(v.variant)
+	l := d.sight.at(v)
 	if live(r) {
 		wait(r, l.sifted)
 	}
@@ -95,6 +117,8 @@ func (d *Desk) render(w http.ResponseWriter, r *http.Request, v view, p *problem
 	switch {
 	case l.absent:
 		d.absent(w, f)
+	case v.page == trialPage && (l.faults == nil || v.query != ""):
+		d.trying(w, r, status, f, v, l)
 	case l.faults != nil:
 		d.faulty(w, status, f, l)
 	case v.page == "":
@@ -327,12 +351,12 @@ func (d *Desk) question(w http.ResponseWriter, r *http.Request, status int, f fr
 	d.show(w, status, "question", data)
 }
 
-// strips are the promises that a study judges, in the file's order.
+// strips are the promises that a study judges, or all for "", in the file's order.
 func (l *look) strips(study string) (all []shownPromise) {
 	l.mutex.Lock()
 	defer l.mutex.Unlock()
 	for _, p := range l.promises {
-		if l.judgedBy(p.Name) == study {
+		if study == "" || l.judgedBy(p.Name) == study {
 			one := l.shown(p, l.coarse[p.Name])
 			one.Linked = false
 			all = append(all, one)

@@ -209,7 +209,7 @@ func (l *look) written(form recordForm, one product.Written, head []string) writ
 
 // recordsAt is the address of a kind's form.
 func recordsAt(variant, kind string) string {
-	return view{variant, "records"}.address() + "?kind=" + url.QueryEscape(kind)
+	return view{variant: variant, page: "records"}.address() + "?kind=" + url.QueryEscape(kind)
 }
 
 // record writes a row, or corrects the one that the form names.
@@ -308,7 +308,7 @@ func (d *Desk) takeBack(w http.ResponseWriter, r *http.Request) {
 
 // recording reads a form about records; false if the folder or the form cannot be read, which is said.
 func (d *Desk) recording(w http.ResponseWriter, r *http.Request) (v view, l *look, ok bool) {
-	v = view{viewOf(r.Header.Get("Referer")).variant, "records"}
+	v = view{variant: viewOf(r.Header.Get("Referer")).variant, page: "records"}
 	if err := r.ParseForm(); err != nil {
 		d.render(w, r, v, refused(err))
 		return v, nil, false

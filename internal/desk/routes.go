@@ -14,11 +14,13 @@ func (d *Desk) routes(mux *http.ServeMux) {
 	mux.HandleFunc("POST /record/take", d.takeBack)
 	mux.HandleFunc("POST /undo", d.undo)
 	mux.HandleFunc("POST /redo", d.redo)
+	mux.HandleFunc("POST /try/keep", d.keep)
+	mux.HandleFunc("POST /try/variant", d.keepVariant)
 }
 
 // tools are the pages beside the questions.
 func (d *Desk) tools(page string) []link {
-	return []link{{"records", "Write down", page == "records"}, {"calculators", "Calculators", page == "calculators"}, {"selftest", "Selftest", page == "selftest"}}
+	return []link{{trialPage, "What if?", page == trialPage}, {"records", "Write down", page == "records"}, {"calculators", "Calculators", page == "calculators"}, {"selftest", "Selftest", page == "selftest"}}
 }
 
 // other shows a page that is no question; false if there is no such.

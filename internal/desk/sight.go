@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 )
@@ -20,11 +21,13 @@ type sight struct {
 
 	mutex sync.Mutex
 	dir   string
-	looks map[string]*look // by variant, the latest of each
+	looks map[string]*look // by what they look at, the latest of each
+	tried []string         // those of them that are trials, the latest last
+	watch map[*look]int    // how many streams follow each
 }
 
 func newSight(stop context.Context, dir string, seed uint64) *sight {
-	return &sight{stop: stop, dir: dir, seed: seed, looks: map[string]*look{}}
+	return &sight{stop: stop, dir: dir, seed: seed, looks: map[string]*look{}, watch: map[*look]int{}}
 }
 
 // wait returns when nothing is computed any more.
@@ -44,26 +47,78 @@ func (s *sight) move(dir string) {
 	for _, l := range s.looks {
 		l.cancel()
 	}
-	s.dir, s.looks = dir, map[string]*look{}
+	s.dir, s.looks, s.tried = dir, map[string]*look{}, nil
 }
 
 // look returns the folder as it stands now; what is not known of it yet is being computed.
 func (s *sight) look(variant string) *look {
+	return s.at(view{variant: variant})
+}
+
+// at returns the folder as it stands now with what is tried laid over it.
+func (s *sight) at(v view) *look {
 	s.mutex.Lock()
 	defer s.mutex.Unlock()
 	stamp := stampOf(s.dir)
-	last := s.looks[variant]
+	if v.query == "" {
+		return s.latest(view{variant: v.variant}, stamp, nil)
+	}
+	return s.latest(view{v.variant, trialPage, v.query}, stamp, s.latest(view{variant: v.variant}, stamp, nil))
+}
+
+// latest returns a look at the folder of a stamp; that of a trial is held against the folder as it is.
+func (s *sight) latest(v view, stamp string, as *look) *look {
+	key := v.address()
+	last := s.looks[key]
 	if last != nil && last.stamp == stamp && last.ctx.Err() == nil {
 		return last
 	}
-	l := newLook(s, variant, stamp, last)
-	s.looks[variant] = l
+	l := newLook(s, v, stamp, last)
+	if as != nil {
+		l.before = as.known()
+		s.trying(key)
+	}
+	s.looks[key] = l
 	l.start()
 	if last != nil {
 		last.cancel()
 		s.news.tell(event{kind: "over", look: last})
 	}
 	return l
+}
+
+// trying counts a trial in; beyond the most, the oldest is let go.
+func (s *sight) trying(key string) {
+	s.tried = append(slices.DeleteFunc(s.tried, func(k string) bool { return k == key }), key)
+	if len(s.tried) > mostTrials {
+		s.drop(s.tried[0])
+	}
+}
+
+func (s *sight) drop(key string) {
+	if l := s.looks[key]; l != nil {
+		l.cancel()
+		delete(s.looks, key)
+	}
+	s.tried = slices.DeleteFunc(s.tried, func(k string) bool { return k == key })
+}
+
+// follow counts a stream of a look, until it is left: a trial that nobody follows any more is not computed further.
+func (s *sight) follow(l *look) (leave func()) {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	s.watch[l]++
+	return func() {
+		s.mutex.Lock()
+		defer s.mutex.Unlock()
+		if s.watch[l]--; s.watch[l] > 0 {
+			return
+		}
+		delete(s.watch, l)
+		if key := l.view.address(); l.view.query != "" && s.looks[key] == l {
+			s.drop(key)
+		}
+	}
 }
 
 // yield stops what is being computed of the folder as it stands: it is about to change, and what moves then is not to wait. Where it does
@@ -114,5 +169,5 @@ var read = map[string]bool{"installations": true, "variants": true, "records": t
 func (s *sight) stale(l *look) bool {
 	s.mutex.Lock()
 	defer s.mutex.Unlock()
-	return s.looks[l.variant] != l || l.ctx.Err() != nil || stampOf(s.dir) != l.stamp
+	return s.looks[l.view.address()] != l || l.ctx.Err() != nil || stampOf(s.dir) != l.stamp
 }

@@ -1,2 +1,3 @@
 // The desk works without this; it spares the reader a reload.
 import './live.js';
+import './trial.js';

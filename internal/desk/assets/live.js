@@ -2,7 +2,7 @@
 // finished, and when a file was changed elsewhere.
 
 const status = document.getElementById('status');
-const headers = {'Desk-Live': 'yes'}; // the page follows what comes to be known
+export const headers = {'Desk-Live': 'yes'}; // the page follows what comes to be known
 let stream, asked = 0;
 
 // swap puts a page that was fetched in the place of this one, and the cursor back where it was.
@@ -47,7 +47,7 @@ async function load() {
   if (turn === asked && !typing()) swap(text);
 }
 
-function say(text, busy) {
+export function say(text, busy) {
   status.textContent = text;
   status.classList.toggle('busy', !!busy);
 }
@@ -61,17 +61,27 @@ function strip(now, html) {
   if (at) next.querySelector('summary')?.focus({preventScroll: true});
 }
 
+// follow begins to listen, or stops it.
+export function follow(on) {
+  if (on) listen();
+  else stream?.close();
+}
+
 // listen follows what comes to be known; the server closes the stream of a look that is over.
 function listen() {
   stream?.close();
-  stream = new EventSource('/events?' + new URLSearchParams({page: location.pathname, ...document.body.dataset}));
+  stream = new EventSource('/events?' + new URLSearchParams({page: location.pathname + location.search, ...document.body.dataset}));
   stream.addEventListener('promise', e => {
     const {name, html, done, all} = JSON.parse(e.data);
     const now = document.getElementById('promise-' + name);
     if (now) strip(now, html);
     say(`${done} of ${all} judged`, done < all);
   });
-  stream.addEventListener('load', () => { say(''); load().then(listen); });
+  stream.addEventListener('load', () => {
+    say('');
+    if (document.getElementById('trial-form')) import('./trial.js').then(t => t.take());
+    else load().then(listen);
+  });
   stream.addEventListener('rest', () => say(''));
   stream.addEventListener('busy', e => say(e.data, true));
 }
