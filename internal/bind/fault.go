@@ -43,6 +43,7 @@ func Fault(p *product.Product, installation string) fault.Input {
 // faultSystem takes panel and battery from an installation.
 func faultSystem(p *product.Product, i *product.Installation, in *fault.Input) {
 	use := i.Panel
+	in.Lowest = Value(i.Lowest)
 	panel, where, err := panelUse(p, &use)
 	if err != nil { // the charge study says why; here the label does
 		use.Run = product.Name{}

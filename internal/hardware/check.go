@@ -119,10 +119,26 @@ func (d *Design) checkTerminals() (out []Fault) {
 	for _, t := range Terminals {
 		isLoad := t == LoadPlus || t == LoadMinus
 		if !touched[t] && (!isLoad || load) {
-			out = append(out, Fault{t, "nothing reaches this terminal", "a part with an end at " + t, d.From, !isLoad})
+			out = append(out, Fault{t, "nothing reaches this terminal", "a part with an end at " + t, d.at(t), !isLoad})
 		}
 	}
 	return out
+}
+
+// at is where the first part at a terminal stands, or at its pair's other one, or the first part of all.
+func (d *Design) at(terminal string) string {
+	other := terminal[:len(terminal)-1] + map[byte]string{'+': "-", '-': "+"}[terminal[len(terminal)-1]]
+	for _, t := range []string{terminal, other} {
+		for i := range d.Components {
+			if c := &d.Components[i]; c.At != "" && (c.From == t || c.To == t) {
+				return c.At
+			}
+		}
+	}
+	if len(d.Components) > 0 && d.Components[0].At != "" {
+		return d.Components[0].At
+	}
+	return d.From
 }
 
 // checkIslands finds parts that no way leads to from any terminal: nothing fixes their voltage.
@@ -210,10 +226,10 @@ func (d *Design) checkSwitches() (out []Fault) {
 		}
 	}
 	if w := d.conduction(true, State{}); !charges(w) {
-		out = append(out, Fault{PanelPlus, "no current can flow from the panel to the battery while it is charged", "a way from pv+ to bat+ and from bat- to pv-, diodes and body diodes with it", d.From, true})
+		out = append(out, Fault{PanelPlus, "no current can flow from the panel to the battery while it is charged", "a way from pv+ to bat+ and from bat- to pv-, diodes and body diodes with it", d.at(PanelPlus), true})
 	}
 	if len(switches) == 0 {
-		return append(out, Fault{"circuit", "no part has the role of the switch, so nothing stops the charge", "role = \"switch\" at the mosfet that the control drives", d.From, false})
+		return append(out, Fault{"circuit", "no part has the role of the switch, so nothing stops the charge", "role = \"switch\" at the mosfet that the control drives", d.at(PanelPlus), false})
 	}
 	at := d.Components[switches[0]].At
 	name := strings.Join(d.names(switches), " and ")

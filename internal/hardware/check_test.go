@@ -114,3 +114,39 @@ func TestLacks(t *testing.T) {
 		t.Errorf("an empty design lacks %v", l)
 	}
 }
+
+// TestFaultsHaveLines: a fault of the whole circuit stands where the first part of the terminal does, or of the other one of its pair.
+func TestFaultsHaveLines(t *testing.T) {
+	for _, change := range []func(c *Component){
+		func(c *Component) { // nothing reaches pv+
+			if c.Name == "d1" {
+				c.From = "bat+"
+			}
+		},
+		func(c *Component) { // no current can flow
+			if c.Name == "d1" {
+				c.From, c.To = c.To, c.From
+			}
+		},
+		func(c *Component) { // nothing stops the charge
+			if c.Role == "switch" {
+				c.Role = "blocking"
+			}
+		},
+	} {
+		d := seriesNegative(t)
+		for i := range d.Components {
+			change(&d.Components[i])
+			d.Components[i].At = fmt.Sprintf("product.toml:%d", 100+i)
+		}
+		found := d.Check()
+		if len(found) == 0 {
+			t.Error("no fault")
+		}
+		for _, f := range found {
+			if !strings.HasPrefix(f.From, "product.toml:1") {
+				t.Errorf("%s: %s stands at %q", f.At, f.Text, f.From)
+			}
+		}
+	}
+}

@@ -12,6 +12,7 @@ type Installation struct {
 	Sun       List[Quantity] `key:"sun" is:"irradiation" in:">= 0" many:"12"`
 	Air       List[Quantity] `key:"air" is:"temperature" in:">= -100 °C, <= 70 °C" many:"12"`
 	Swing     Quantity       `key:"swing" is:"temperature difference" in:">= 0"`
+	Lowest    Quantity       `key:"lowest" is:"temperature" in:">= -100 °C, <= 70 °C"`
 	Weather   Text           `key:"weather" is:"file"`
 
 	Panel   PanelUse   `key:"panel"`

@@ -75,8 +75,8 @@ func (e *engine) overcharge() (volts, amps, aDay float64, err error) {
 		return math.Inf(1), on, sunADay, nil
 	case stops && e.wants()/max(1e-6, gain) > overMost*e.w.absorb:
 		return e.wants() / max(1e-6, gain), full, sunADay, e.solve(always, laterRound+3)
-	case stops && gain > 0 && e.wants()/gain < underMost*e.w.absorb:
-		e.o.Harm = append(e.o.Harm, Harm{End: Recovers, What: e.o.Case.Name, Text: "it stops the charge too early, at " + digits(e.wants()/gain) + " V"})
+	case stops && gain > 0 && e.wants()/gain-full*e.s.terminal[0] < underMost*e.w.absorb: // [E22]
+		e.o.Harm = append(e.o.Harm, Harm{End: Recovers, What: e.o.Case.Name, Text: "it stops the charge too early, with the battery at " + digits(e.wants()/gain-full*e.s.terminal[0]) + " V"})
 	}
 	return 0, 0, 0, nil
 }

@@ -131,9 +131,9 @@ func (m *maker) others() {
 	m.mistake("panel of twice the voltage, battery taken off", "A panel of the next higher nominal voltage is connected, and the battery is off.", slices.Concat(panelAt, batteryAt),
 		func(s *setup, _ *world) { s.panels, s.at.Battery = 2, [2]string{} })
 	m.mistake("battery of twice the voltage", "A battery of the next higher nominal voltage is connected.", batteryAt, func(s *setup, _ *world) { s.batteries = 2 })
-	cold := func(s *setup, w *world) { s.cold = 1 + w.tempco*(coldRecord-25) }
-	m.mistake("record cold", fmt.Sprintf("The sun comes up on a panel of %.0f °C.", coldRecord), panelAt, cold)
-	m.mistake("record cold, battery taken off", fmt.Sprintf("The sun comes up on a panel of %.0f °C while the battery is off.", coldRecord), slices.Concat(panelAt, batteryAt),
+	cold := func(s *setup, w *world) { s.cold = 1 + w.tempco*(w.record-25) }
+	m.mistake("record cold", fmt.Sprintf("The sun comes up on a panel of %.0f °C.", m.w.record), panelAt, cold)
+	m.mistake("record cold, battery taken off", fmt.Sprintf("The sun comes up on a panel of %.0f °C while the battery is off.", m.w.record), slices.Concat(panelAt, batteryAt),
 		func(s *setup, w *world) { cold(s, w); s.at.Battery, s.at.Load = [2]string{}, [2]string{} })
 	m.mistake("another source on the battery", "Another charger or a second controller charges the same battery.", batteryAt,
 		func(s *setup, w *world) { s.source, s.volts, s.ohms = s.at.Battery, otherRises*w.absorb, w.charger() }).days = true

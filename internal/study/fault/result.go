@@ -63,8 +63,9 @@ type Stage struct {
 	Text        string     // the stage in a sentence
 	Connected   Connection // how panel, battery and load are joined in this stage
 
-	broken []string // parts that break through
-	held   string   // a switch that would block a current, were it not held on; "" for none
+	misread float64  // V that the control sees more than the battery has, by a bad contact
+	broken  []string // parts that break through
+	held    string   // a switch that would block a current, were it not held on; "" for none
 }
 
 // A Way is how something gives way.

@@ -172,6 +172,9 @@ func (e *engine) stage(from, until float64) Stage {
 	}
 	s.Wires = slices.Clone(e.wires)
 	s.broken, s.held = e.broken(), e.heldOn()
+	if e.powered && e.s.terminal[0] > 0 {
+		s.misread = e.out[theBattery].current * e.s.terminal[0] // [E22]
+	}
 	return s
 }
 

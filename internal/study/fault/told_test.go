@@ -1,6 +1,9 @@
 package fault
 
 import (
+	"fmt"
+	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -32,5 +35,47 @@ func TestBreaksThrough(t *testing.T) {
 	}
 	if o := on(t, "back-to-back", lone, "panel leads touched").at(t, "panel leads touched", "1.25 Isc"); strings.Contains(o.Stages[0].Text, held) {
 		t.Errorf("told of a part that is no blocking switch: %s", o.Stages[0].Text)
+	}
+}
+
+// TestCorroded: a control reads the battery through a bad contact: by Ohm's law more than it has while it charges, less while the load draws.
+func TestCorroded(t *testing.T) {
+	name := "corroded battery terminal"
+	in := osier(t)
+	in.Only = []string{name}
+	r := run(t, in)
+	for state, more := range map[string]bool{"full sun, charging": true, "dark": false} {
+		s := &r.at(t, name, state).Stages[0]
+		said := fmt.Sprintf("the control sees %s V %s than the battery has", digits(math.Abs(s.Battery)*corroded), map[bool]string{true: "more", false: "less"}[more])
+		if (s.Battery > 0) != more || !strings.Contains(s.Text, said) {
+			t.Errorf("%s: %s, want %q", state, s.Text, said)
+		}
+	}
+	in.Label, in.Panel.ShortCircuit, in.Panel.OpenCircuit = given("30 A"), given("24 A"), given("44 V") // 2 V and more at the contact
+	if o := run(t, in).at(t, name, "full sun, holding"); o.End < Recovers || !strings.Contains(o.Text, "it stops the charge too early") {
+		t.Errorf("large panel: %s", o.Text)
+	}
+}
+
+// TestRecordCold: the panel is as cold as its place has ever been; its voltage falls in a straight line (IEC 60891).
+func TestRecordCold(t *testing.T) {
+	in := osier(t)
+	name := "record cold, battery taken off"
+	in.Only, in.Lowest = []string{name}, given("-10 °C")
+	mild := run(t, in)
+	in.Lowest = nil
+	cold := run(t, in)
+	if !strings.Contains(mild.Cases[0].Text, "of -10 °C") || !strings.Contains(cold.Cases[0].Text, "of -40 °C") {
+		t.Errorf("%q, %q", mild.Cases[0].Text, cold.Cases[0].Text)
+	}
+	told := func(r *Result) bool {
+		return slices.ContainsFunc(r.Taken, func(k Taken) bool { return k.Name == "record cold" })
+	}
+	if told(mild) || !told(cold) {
+		t.Errorf("the estimate is told: with the place's own %t, without %t", told(mild), told(cold))
+	}
+	a, b := mild.Worst(name).Margin, cold.Worst(name).Margin
+	if a.Ratio <= b.Ratio {
+		t.Errorf("margin at -10 °C %g, at -40 °C %g", a.Ratio, b.Ratio)
 	}
 }

@@ -127,6 +127,9 @@ func (e *engine) tell(s *Stage) (path []string, text string) {
 		}
 	}
 	text = when + " " + flows
+	if math.Abs(s.misread) > leastMisread*e.w.nominal {
+		text += fmt.Sprintf("; the control sees %s V %s than the battery has", digits(math.Abs(s.misread)), map[bool]string{true: "more", false: "less"}[s.misread > 0])
+	}
 	if n := len(s.broken); n > 0 {
 		text += "; " + listed(s.broken) + plural(n, " breaks", " break") + " through"
 	}
@@ -141,6 +144,8 @@ func (e *engine) tell(s *Stage) (path []string, text string) {
 	}
 	return path, text + "."
 }
+
+const leastMisread = 2e-3 // of the nominal voltage, that is worth a word
 
 // way follows the largest current from the source that gives most of it.
 func (e *engine) way(s *Stage) (way []branch, from string, amps float64) {

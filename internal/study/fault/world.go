@@ -24,7 +24,7 @@ const (
 	touchOhms    = 5e-3   // of two leads or terminals that touch; estimate
 	leadArea     = 2.5e-6 // m², of leads that the folder does not name; estimate
 	usualLead    = 1.0    // m, of a battery's lead that the folder does not name; estimate
-	coldRecord   = -40.0  // °C, of a record night whose sun comes up on the panel; estimate, for inhabited places
+	coldRecord   = -40.0  // °C, the lowest of a place that does not say: of a night whose sun comes up on the panel; estimate, for inhabited places
 	voltTempco   = -0.0033
 	loadStands   = 4.0 / 3 // of the nominal voltage: 16 V and 32 V, what equipment for vehicles stands (ISO 16750-2, from memory)
 	hour         = 3600.0  // s, as long as a case is followed
@@ -53,6 +53,7 @@ type world struct {
 	area                        [2]float64 // m², of battery's and panel's lead
 	lead                        [2]float64 // Ω
 	length                      [2]float64 // m
+	record                      float64    // °C, the lowest of its place
 	automatic                   bool       // it chooses between two nominal voltages by itself
 	react                       float64    // s until the control answers
 	reverseOff                  float64    // s until it answers to a current that turns back; 0: it does not look
@@ -101,6 +102,11 @@ func (w *world) outside(in *Input, t *takes) {
 	t.missing(in.Absorption, "absorption voltage", w.absorb, "V", "14.4 V for every 12 V: common practice", "product.toml, regulation.absorption")
 	w.disconnect, w.reverseOff = best(in.Disconnect, 0), best(in.ReverseOff, 0)
 	w.loadStands = best(in.LoadMax, loadStands*w.nominal)
+	w.record = coldRecord
+	if in.Lowest != nil {
+		w.record = in.Lowest.Value - zeroCelsius
+	}
+	t.missing(in.Lowest, "record cold", zeroCelsius+w.record, "°C", "the lowest of inhabited places: estimate", "installations/NAME.toml, lowest")
 	t.missing(in.LoadMax, "voltage that a load bears", w.loadStands, "V", "4/3 of the nominal voltage (ISO 16750-2, from memory)", "product.toml, regulation.load_voltage_max")
 	d := &in.Design
 	for k, l := range []*hardware.Lead{d.BatteryLead, d.PanelLead} {
