@@ -27,9 +27,33 @@ func (r *Result) doubts() {
 	if g := &r.Input.Regulation; g.Equalise != nil && (g.EqualiseTime == nil || g.AbsorptionTime == nil) {
 		r.note(page.Note{Text: "Equalising is left out: it is not said for how long it lasts, or how long absorption does.", Remedy: "write both as \"28.8 V for 2 h\"", From: g.Equalise.From})
 	}
+	r.levels()
 	r.melts()
 	r.currents()
 	r.drops()
+}
+
+// levels holds the levels to what cells of the battery are charged to, and to each other.
+func (r *Result) levels() {
+	m, g := r.model, &r.Input.Regulation
+	if g.Absorption == nil || g.Method == "none" {
+		return
+	}
+	low, high := 2.2, 2.65 // V a lead cell: common practice, from float to equalising
+	if !m.cell.Chemistry.Lead() {
+		low, high = 3.3, 3.7
+	}
+	if v := g.Absorption.Quantity.Value / float64(m.count); v < low || v > high {
+		effect := "it is never full"
+		if v > high {
+			effect = "it is boiled dry or worse"
+		}
+		r.note(page.Note{Text: fmt.Sprintf("Absorption at %s is %.2f V for each of the %d cells of the battery, which take %.2f V to %.2f V: %s.", volts(g.Absorption.Quantity.Value), v, m.count, low, high, effect),
+			Remedy: "check battery.in_series, and whether the product's nominal voltage is the battery's", From: r.Input.Battery.From})
+	}
+	if g.Float != nil && g.Float.Quantity.Value > g.Absorption.Quantity.Value {
+		r.note(page.Note{Text: fmt.Sprintf("Float, %s, is above absorption, %s: the battery is held higher once it is full.", volts(g.Float.Quantity.Value), volts(g.Absorption.Quantity.Value)), Remedy: "exchange the two, or lower float", From: g.Float.From})
+	}
 }
 
 // melts says that the panels give more than the controller bears in the hottest air of the place, at the next temperature for which it was solved.

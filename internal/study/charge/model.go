@@ -10,6 +10,7 @@ import (
 	"hindwatt/internal/physics/panel"
 	"hindwatt/internal/physics/sun"
 	"hindwatt/internal/physics/sun/weather"
+	"hindwatt/internal/quantity"
 	"hindwatt/internal/study/charge/year"
 )
 
@@ -86,7 +87,7 @@ func (m *model) place() error {
 	site.Zone = weather.SolarZone(site.Longitude)
 	m.plane = sun.Plane{Tilt: value(in.Panel.Tilt, 0), Azimuth: value(in.Panel.Azimuth, 0), Ground: value(in.Panel.Ground, 0.2), Glass: 0.05}
 	if err := m.plane.Check(); err != nil {
-		return fmt.Errorf("%s: panel: %w", in.file(), err)
+		return fmt.Errorf("%s: panel: %w", from(in.Panel.Tilt, in.file()), err)
 	}
 	var months [12]weather.Month
 	if in.Weather != nil {
@@ -100,7 +101,7 @@ func (m *model) place() error {
 		}
 		c, err := weather.NewClimate(site, months)
 		if err != nil {
-			return fmt.Errorf("%s: %w", in.file(), err)
+			return fmt.Errorf("%s: sun: %w", from(&in.Sun[0], in.file()), err)
 		}
 		c.Exact = in.MeanYear
 		for _, n := range c.Notes {
@@ -120,6 +121,14 @@ func (m *model) place() error {
 	}
 	m.first = (m.first + 15) % days
 	return nil
+}
+
+// from says where a value is written; otherwise where that is not known.
+func from(v *Value, otherwise string) string {
+	if v == nil || v.From == "" {
+		return otherwise
+	}
+	return v.From
 }
 
 func (in *Input) file() string { return "installations/" + in.Installation + ".toml" }
@@ -236,11 +245,18 @@ func (m *model) rest() float64 {
 	return float64(m.count) * m.cell.Full
 }
 
+// shorted is the current in A for each Ah that a battery gives into a short, at most: common practice, 10 to 50 for lead.
+const shorted = 50
+
 // loads lays the loads over the minutes of a day.
 func (m *model) loads() error {
 	rest := m.rest()
 	var peak [minutes]float64 // of all that may be on together
 	for _, l := range m.in.Loads {
+		if i := value(l.Current, 0) + value(l.Power, 0)/rest; i > shorted*m.rated/3600 {
+			return fmt.Errorf("%s: load.%s: draws %s, more than a battery of %s gives into a short; want at most %s, %d times its capacity in an hour", l.At, l.Name, amperes(i),
+				quantity.Format(m.rated, quantity.Charge, "Ah", -2), amperes(shorted*m.rated/3600), shorted)
+		}
 		part := value(l.Share, 1)
 		if l.Current == nil && l.Power == nil {
 			m.warn(fmt.Sprintf("load.%s draws nothing: neither a current nor a power is given.", l.Name), "write its current or its power", l.At)

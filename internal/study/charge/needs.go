@@ -121,6 +121,9 @@ func (in *Input) check() error {
 			return fault(&list[0], what, fmt.Sprintf("%d months", n), "want 12, January to December")
 		}
 	}
+	if in.MeanYear && in.Weather != nil {
+		return fmt.Errorf("%s: weather: --mean-year lets years meet the monthly means, and here they have the hours of %s; leave --mean-year out, or weather with sun and air in its place", in.file(), in.WeatherFrom)
+	}
 	if in.Years < 0 || in.Years > 10000 {
 		return fmt.Errorf("charge: %d years; want 1 to 10000", in.Years)
 	}

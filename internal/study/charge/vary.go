@@ -176,7 +176,7 @@ func (r *Result) trades(ctx context.Context, own []Year) ([]*trade, error) {
 	list := []*trade{first}
 	for i := range r.others {
 		in := &r.others[i]
-		in.Seed, in.MeanYear = r.Input.Seed, r.Input.MeanYear
+		in.Seed, in.MeanYear = r.Input.Seed, r.Input.MeanYear && in.Weather == nil
 		if err := in.check(); err != nil || len(in.missing()) > 0 {
 			continue // its own page says what is wrong
 		}
