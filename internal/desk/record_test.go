@@ -105,7 +105,7 @@ func TestARowIsCorrectedAndTakenOut(t *testing.T) {
 	if status != 303 || s.content(t, "records/sold.csv") != corrected {
 		t.Errorf("corrected: %d\n%s", status, s.content(t, "records/sold.csv"))
 	}
-	status, _ = s.ask(t, "POST", "/record/take", of(row("sold"), "2", `2024-05-01,34 EUR,"a, b"`), s.at("/records?kind=sold"))
+	status, _ = s.ask(t, "POST", "/take-out", of(row("sold"), "2", `2024-05-01,34 EUR,"a, b"`), s.at("/records?kind=sold"))
 	without := strings.Replace(corrected, "2024-05-01,34 EUR,\"a, b\"\n", "", 1)
 	if status != 303 || s.content(t, "records/sold.csv") != without {
 		t.Errorf("taken out: %d\n%s", status, s.content(t, "records/sold.csv"))
@@ -139,7 +139,7 @@ func TestARowChangedElsewhereIsNotOverwritten(t *testing.T) {
 	if status != 409 || s.content(t, "records/sold.csv") != moved || !strings.Contains(body, `name="line" value="2"`) || !strings.Contains(body, `name="was" value="2024-05-02,35 EUR,"`) {
 		t.Errorf("moved: %d", status)
 	}
-	if status, _ = s.ask(t, "POST", "/record/take", of(row("sold"), "3", "2024-05-02,35 EUR,"), nil); status != 409 || s.content(t, "records/sold.csv") != moved {
+	if status, _ = s.ask(t, "POST", "/take-out", of(row("sold"), "3", "2024-05-02,35 EUR,"), nil); status != 409 || s.content(t, "records/sold.csv") != moved {
 		t.Errorf("another row was taken out: %d", status)
 	}
 	if status, _ = s.ask(t, "GET", "/records?kind=sold&line=77", nil, nil); status != 404 {

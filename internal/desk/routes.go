@@ -11,7 +11,9 @@ func (d *Desk) routes(mux *http.ServeMux) {
 	mux.HandleFunc("POST /example", d.example)
 	mux.HandleFunc("POST /selftest", d.startSelftest)
 	mux.HandleFunc("POST /record", d.record)
-	mux.HandleFunc("POST /record/take", d.takeBack)
+	mux.HandleFunc("POST /take-out", d.takeBack)
+	mux.HandleFunc("POST /import", d.drop)
+	mux.HandleFunc("POST /take-in", d.takeIn)
 	mux.HandleFunc("POST /undo", d.undo)
 	mux.HandleFunc("POST /redo", d.redo)
 	mux.HandleFunc("POST /try/keep", d.keep)
@@ -20,7 +22,7 @@ func (d *Desk) routes(mux *http.ServeMux) {
 
 // tools are the pages beside the questions.
 func (d *Desk) tools(page string) []link {
-	return []link{{trialPage, "What if?", page == trialPage}, {"records", "Write down", page == "records"}, {"calculators", "Calculators", page == "calculators"}, {"selftest", "Selftest", page == "selftest"}}
+	return []link{{trialPage, "What if?", page == trialPage}, {"records", "Write down", page == "records"}, {"import", "From a file", page == "import"}, {"calculators", "Calculators", page == "calculators"}, {"selftest", "Selftest", page == "selftest"}}
 }
 
 // other shows a page that is no question; false if there is no such.
@@ -31,6 +33,9 @@ func (d *Desk) other(w http.ResponseWriter, r *http.Request, status int, f frame
 		return true
 	case "records":
 		d.records(w, r, status, f, l)
+		return true
+	case "import":
+		d.importing(w, r, status, f, l)
 		return true
 	case "selftest":
 		d.selftest(w, f)

@@ -32,6 +32,7 @@ type Desk struct {
 	sight     *sight
 	evening   evening
 	checks    checks
+	dropped   dropped
 	stop      context.Context
 	end       context.CancelFunc
 }

@@ -31,12 +31,18 @@ const (
 
 // readTable reads the table of a file: CSV, or the sheet of a workbook.
 func readTable(path, sheetName string) (*sheet, error) {
-	file := filepath.Base(path)
 	data, err := content(path)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
+	return tableOf(filepath.Base(path), data, sheetName)
+}
+
+// tableOf reads the table of what a file of that name holds.
+func tableOf(file string, data []byte, sheetName string) (*sheet, error) {
 	switch {
+	case len(data) > mostBytes:
+		return nil, fmt.Errorf("%s: is too large; at most %d MB are read", file, mostBytes>>20)
 	case len(bytes.TrimSpace(data)) == 0:
 		return nil, fmt.Errorf("%s: is empty; want a CSV file or an .xlsx workbook", file)
 	case bytes.HasPrefix(data, []byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")): // a compound file: .xls, or a workbook under a password

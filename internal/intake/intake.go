@@ -30,6 +30,7 @@ type Plan struct {
 	Options Options
 	dir     string
 	sheet   *sheet
+	head    row // of the table; empty if it has none
 	columns []column
 	refused error  // columns that look personal
 	items   []item // rows that can be taken, those that are there already too
@@ -64,34 +65,52 @@ func (f Fault) Error() string { return f.Place + ": " + f.Text }
 // folder, of the file as a whole, of columns that look personal, and of days and numbers that can be read in two ways; what is wrong with
 // single rows is in the plan.
 func Prepare(dir, path string, o Options) (*Plan, error) {
-	if err := checked(o); err != nil {
+	p, err := prepare(dir, o, func() (*sheet, error) { return readTable(path, o.Sheet) })
+	if err != nil {
 		return nil, err
+	}
+	return p, nil
+}
+
+// PrepareData is Prepare of what a file of that name holds. Where it fails but the table could be read,
+// the plan has its Columns still, so that they can be matched by hand; it is not Ready then.
+func PrepareData(dir, name string, data []byte, o Options) (*Plan, error) {
+	return prepare(dir, o, func() (*sheet, error) { return tableOf(name, data, o.Sheet) })
+}
+
+func prepare(dir string, o Options, table func() (*sheet, error)) (*Plan, error) {
+	p := &Plan{Kind: o.Kind, Options: o, dir: dir}
+	if err := checked(o); err != nil {
+		return p, err
 	}
 	folder, err := product.Read(dir)
 	if err != nil {
-		return nil, err
+		return p, err
 	}
 	base, err := folder.Resolve("")
 	if err != nil {
-		return nil, err
+		return p, err
 	}
-	p := &Plan{Kind: o.Kind, Options: o, dir: dir}
-	if err := p.take(path, folder, base); err != nil {
-		return nil, err
+	if p.sheet, err = table(); err != nil {
+		return p, err
+	}
+	if err := p.take(folder, base); err != nil {
+		return p, err
 	}
 	if o.Kind == "bom" {
 		p.bom(base)
 		return p, nil
 	}
 	p.known(folder)
-	return p, p.judge(folder)
+	if err := p.judge(folder); err != nil {
+		p.items = nil
+		return p, err
+	}
+	return p, nil
 }
 
-// take reads the file and turns its rows into items.
-func (p *Plan) take(path string, folder *product.Folder, base *product.Product) (err error) {
-	if p.sheet, err = readTable(path, p.Options.Sheet); err != nil {
-		return err
-	}
+// take turns the rows of the table into items.
+func (p *Plan) take(folder *product.Folder, base *product.Product) error {
 	rows, err := p.layout()
 	if err != nil {
 		return err
@@ -146,6 +165,7 @@ func (p *Plan) layout() ([]row, error) {
 	if at >= 0 {
 		head = s.rows[at]
 	}
+	p.head = head
 	var err error
 	if p.columns, err = columnsOf(s, head, known, o); err != nil {
 		// what looks personal is told first: its columns are not to be mapped

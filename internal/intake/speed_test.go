@@ -34,7 +34,10 @@ func own(b *testing.B, dir, path string) {
 	}
 	for b.Loop() {
 		p := &Plan{Kind: "sold", Options: Options{Kind: "sold"}, dir: dir}
-		if err := p.take(path, f, base); err != nil {
+		if p.sheet, err = readTable(path, ""); err != nil {
+			b.Fatal(err)
+		}
+		if err := p.take(f, base); err != nil {
 			b.Fatal(err)
 		}
 		p.known(f)

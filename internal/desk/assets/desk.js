@@ -1,3 +1,4 @@
 // The desk works without this; it spares the reader a reload.
 import './live.js';
 import './trial.js';
+import './drop.js';

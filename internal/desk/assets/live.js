@@ -32,6 +32,7 @@ const nameOf = d => (d.closest('[id]')?.id ?? '') + '/' + (d.querySelector('summ
 // What was refused is not written either.
 const typed = 'main form[method=post] input[type=text]';
 const typing = () => !!document.querySelector('main form.record .wrong')
+  || [...document.querySelectorAll('main input[type=file]')].some(i => i.files.length)
   || [...document.querySelectorAll(typed)].some(i => i.value !== i.defaultValue)
   || [...document.querySelectorAll('main form.record select')].some(s => ![...s.options].some(o => o.defaultSelected) ? s.selectedIndex > 0 : !s.selectedOptions[0]?.defaultSelected);
 

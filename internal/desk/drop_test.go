@@ -1,0 +1,152 @@
+package desk
+
+import (
+	"bytes"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// upload drops a file as the page would, and returns where that leads.
+func (s *served) upload(t testing.TB, name, kind, content string, headers map[string]string) (int, string) {
+	t.Helper()
+	var b bytes.Buffer
+	form := multipart.NewWriter(&b)
+	form.WriteField("kind", kind)
+	part, err := form.CreateFormFile("file", name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	io.WriteString(part, content)
+	form.Close()
+	r, err := http.NewRequest("POST", s.base()+"/import", &b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Content-Type", form.FormDataContentType())
+	r.Header.Set("Origin", s.base())
+	for name, value := range headers {
+		r.Header.Set(name, value)
+	}
+	answer, err := s.client.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	answer.Body.Close()
+	return answer.StatusCode, answer.Header.Get("Location")
+}
+
+var hidden = regexp.MustCompile(`<input type="hidden" name="([^"]+)" value="([^"]*)">`)
+
+// writing is the form that writes what a page shows.
+func writing(t testing.TB, body string) url.Values {
+	t.Helper()
+	_, form, ok := strings.Cut(body, `action="/take-in"`)
+	if !ok {
+		t.Fatalf("the page offers nothing to write\n%s", body)
+	}
+	form, _, _ = strings.Cut(form, "</form>")
+	v := url.Values{}
+	for _, m := range hidden.FindAllStringSubmatch(form, -1) {
+		v.Set(m[1], m[2])
+	}
+	return v
+}
+
+func TestATableIsShownBeforeItIsTakenIn(t *testing.T) {
+	s := serve(t, small)
+	const table = "Order date;Gross;Customer\n31.05.2024;34,50;Somebody Else\n02.06.2024;35,00;Another\n"
+	status, at := s.upload(t, `C:\shop\orders.csv`, "sold", table, nil)
+	if status != 303 || !strings.HasPrefix(at, "/import?kind=sold&upload=") {
+		t.Fatalf("%d to %s", status, at)
+	}
+	_, body := s.ask(t, "GET", at, nil, nil)
+	for _, want := range []string{"<h2 id=\"import-title\">orders.csv</h2>", "personal", "looked through, harmless", `name="col.2"`, "such as 34,50"} {
+		if !strings.Contains(body, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+	if strings.Contains(body, "--without") {
+		t.Error("the page speaks of options of the terminal")
+	}
+	if status, _ := s.ask(t, "POST", "/take-in", writing(t, body), nil); status != 422 {
+		t.Errorf("what may be personal is taken: %d", status)
+	}
+	_, body = s.ask(t, "GET", at+"&col.3=-&col.2=price&currency=EUR", nil, nil)
+	form := writing(t, body)
+	if !strings.Contains(body, "Write 2 rows") || !strings.Contains(body, "34,50 → 34.50") || !strings.Contains(body, "→ 2024-05-31") {
+		t.Errorf("the rows are not shown\n%s", body)
+	}
+	if _, err := os.Stat(filepath.Join(s.dir, "records")); err == nil {
+		t.Error("something was written before it was agreed to")
+	}
+	status, _, h := s.fetch(t, "POST", "/take-in", form, nil)
+	if status != 303 || h.Get("Location") != "/records?kind=sold&done=2" {
+		t.Errorf("%d to %s", status, h.Get("Location"))
+	}
+	if text := s.content(t, "records/sold.csv"); !strings.Contains(text, "2024-05-31") || !strings.Contains(text, "34.50 EUR") || strings.Contains(text, "Somebody") {
+		t.Errorf("written\n%s", text)
+	}
+	if status, _ = s.ask(t, "POST", "/take-in", form, nil); status != 410 {
+		t.Errorf("twice: %d", status)
+	}
+	s.ask(t, "POST", "/undo", url.Values{}, nil)
+	if _, err := os.Stat(filepath.Join(s.dir, "records", "sold.csv")); err == nil {
+		t.Error("taken back, the file is still there")
+	}
+}
+
+func TestOnlyWhatWasShownIsTakenIn(t *testing.T) {
+	s := serve(t, withSales())
+	_, at := s.upload(t, "o.csv", "sold", "date,price\n2024-05-09,39 EUR\n", nil)
+	_, body := s.ask(t, "GET", at, nil, nil)
+	form := writing(t, body)
+	write(t, s.dir, map[string]string{"records/sold.csv": sales + "2024-05-09,39 EUR,\n"})
+	if status, body := s.ask(t, "POST", "/take-in", form, nil); status != 409 || !strings.Contains(body, "already") {
+		t.Errorf("the folder changed: %d", status)
+	}
+	if strings.Count(s.content(t, "records/sold.csv"), "2024-05-09") != 1 {
+		t.Error("a row was taken twice")
+	}
+}
+
+func TestUploadsAreHeldAndNothingElse(t *testing.T) {
+	s := serve(t, small)
+	for _, name := range []string{"../../evil.sh", "/etc/passwd", "NUL", "a.exe", "<script>alert(9)</script>.csv", ".htaccess"} {
+		_, at := s.upload(t, name, "sold", "#!/bin/sh\ntouch /tmp/hindwatt-ran\n", nil)
+		status, body := s.ask(t, "GET", at, nil, nil)
+		if status != 200 || strings.Contains(body, "<script>alert") {
+			t.Errorf("%s: %d", name, status)
+		}
+	}
+	if entries, _ := os.ReadDir(s.dir); len(entries) != len(small) {
+		t.Errorf("the folder holds %v", entries)
+	}
+	if _, err := os.Stat("/tmp/hindwatt-ran"); err == nil {
+		t.Error("an upload was run")
+	}
+	_, first := s.upload(t, "1.csv", "sold", "date\n2024-05-01\n", nil)
+	for range mostDropped {
+		s.upload(t, "2.csv", "sold", "date\n2024-05-01\n", nil)
+	}
+	if status, _ := s.ask(t, "GET", first, nil, nil); status != 410 {
+		t.Errorf("more than %d files are held: %d", mostDropped, status)
+	}
+	for _, headers := range []map[string]string{{"Origin": "https://evil.example"}, {"Sec-Fetch-Site": "cross-site"}} {
+		if status, _ := s.upload(t, "1.csv", "sold", "date\n2024-05-01\n", headers); status != 403 {
+			t.Errorf("dropped by another site: %d", status)
+		}
+	}
+	if status, _ := s.upload(t, "1.csv", "sold", strings.Repeat("x", maxUpload+1), nil); status != http.StatusRequestEntityTooLarge {
+		t.Errorf("a file that is too large: %d", status)
+	}
+	if status, _ := s.upload(t, "1.csv", "sold", "", nil); status != 422 {
+		t.Errorf("an empty file: %d", status)
+	}
+}
