@@ -41,7 +41,7 @@ func chargeRegulation(p *product.Product) charge.Regulation {
 	out := charge.Regulation{
 		Method: r.Method.Text, Absorption: level(r.Absorption), Float: level(r.Float), Equalise: level(r.Equalise), Hysteresis: Value(r.Hysteresis),
 		Compensation: Value(r.TemperatureCompensation), CompensationLimits: Value(r.CompensationLimits),
-		LoadDisconnect: Value(r.LoadDisconnect), LoadReconnect: Value(r.LoadReconnect),
+		LoadDisconnect: Value(r.LoadDisconnect), LoadReconnect: Value(r.LoadReconnect), LoadDelay: Value(r.LoadDelay),
 		StandbyDay: Value(p.Standby.ByDay), StandbyNight: Value(p.Standby.ByNight),
 		StopBelow: Value(r.ChargeStopBelow), StopAbove: Value(r.ChargeStopAbove),
 	}

@@ -30,6 +30,9 @@ func chargeWeather(p *product.Product, i *product.Installation, in *charge.Input
 	placed := i.Latitude.Set() && i.Longitude.Set()
 	site := weather.Site{Place: sun.Place{Latitude: i.Latitude.Value, Longitude: i.Longitude.Value, Elevation: i.Elevation.Value}}
 	site.Zone = 3600 * math.Round(weather.SolarZone(site.Longitude)/3600)
+	if i.Zone.Set() {
+		site.Zone = i.Zone.Value
+	}
 	record, err := weather.Read(i.Weather.Text, bytes.NewReader(data), site)
 	if err != nil {
 		return err

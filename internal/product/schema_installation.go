@@ -14,6 +14,7 @@ type Installation struct {
 	Swing     Quantity       `key:"swing" is:"temperature difference" in:">= 0"`
 	Lowest    Quantity       `key:"lowest" is:"temperature" in:">= -100 °C, <= 70 °C"`
 	Weather   Text           `key:"weather" is:"file"`
+	Zone      Quantity       `key:"zone" is:"time" in:">= -12 h, <= 14 h"`
 
 	Panel   PanelUse   `key:"panel"`
 	Battery BatteryUse `key:"battery"`

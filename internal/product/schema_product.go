@@ -43,6 +43,7 @@ type Regulation struct {
 	CompensationLimits      Quantity `key:"compensation_limits" is:"temperature" in:">= -100 °C, <= 200 °C"`
 	LoadDisconnect          Quantity `key:"load_disconnect" is:"voltage" in:"> 0, <= 1000 V"`
 	LoadReconnect           Quantity `key:"load_reconnect" is:"voltage" in:"> 0, <= 1000 V"`
+	LoadDelay               Quantity `key:"load_delay" is:"time" in:">= 0, <= 1 h"`
 	ChargeStopBelow         Quantity `key:"charge_stop_below" is:"temperature" in:">= -100 °C, <= 200 °C"`
 	ChargeStopAbove         Quantity `key:"charge_stop_above" is:"temperature" in:">= -100 °C, <= 200 °C"`
 	CurrentAtAbsorption     Quantity `key:"current_at_absorption" is:"current" in:">= 0, <= 1000 A"`

@@ -74,6 +74,7 @@ type Regulation struct {
 	Compensation, CompensationLimits *Value // V/K, K
 	Equalise, EqualiseTime           *Value // V, s; nil: it never does. Each 30 days, common practice: there is no key for it
 	LoadDisconnect, LoadReconnect    *Value // V
+	LoadDelay                        *Value // s below LoadDisconnect before the load is cut off; nil: at once
 	StandbyDay, StandbyNight         *Value // A, as stated; nil: what the circuit adds up to
 	StopBelow, StopAbove             *Value // K of the battery, charging stops there
 	Error                            *Value // V, by which a unit holds the battery off its target, normal from unit to unit; nil: not at all

@@ -70,6 +70,7 @@ func (m *model) regulation(u unit, c change) year.Regulation {
 	}
 	if in.LoadDisconnect != nil && in.LoadReconnect != nil {
 		r.Disconnect, r.Reconnect = in.LoadDisconnect.Quantity.Value+u.error, in.LoadReconnect.Quantity.Value+u.error
+		r.DisconnectDelay = value(in.LoadDelay, 0)
 	}
 	day := max(0, drawn(m.day, u.standby, m.sum))
 	r.Standby = day

@@ -215,6 +215,11 @@ func TestReadRefuses(t *testing.T) {
 			return strings.Join(cells, ",")
 		})
 	}
+	black := append([][4]float64(nil), hours...)
+	for i := 31 * 24; i < 59*24; i++ {
+		black[i][0], black[i][1], black[i][2] = 0, 0, 0
+	}
+	dark := asCSV(black)
 	gap := csv
 	for n := 2000; n < 2004; n++ {
 		gap = cell(gap, n, 2, "9999")
@@ -244,6 +249,7 @@ func TestReadRefuses(t *testing.T) {
 		"lines gone":   {cut(csv, 3000, 3010), fmt.Sprintf("w:3000:%d", column(csv, 3010, 1)) + ": time: 10 hours are missing before it; want at most 3 in a row"},
 		"order":        {cell(csv, 3000, 1, "1999-01-01 01:00"), fmt.Sprintf("w:3000:%d", column(csv, 3000, 1)) + ": time: -2996h0m0s behind the line before; want whole hours, in order"},
 		"half an hour": {cell(csv, 3000, 1, "1999-05-05 21:30"), fmt.Sprintf("w:3000:%d", column(csv, 3000, 1)) + ": time: 30m0s behind the line before; want whole hours, in order"},
+		"dark month":   {dark, "w:747: global: 0 W/m² on average for the 672 hours of February, of 158 W/m² outside the air; want the light of the level"},
 		"no time":      {strings.Replace(csv, ",time,", ",clock,", 1), "w:2:12: clock: no such column; " + columnsWanted + "\nw:2: time: no such column; " + columnsWanted},
 		"no unit":      {strings.Replace(csv, "global [W/m2]", "global", 1), "w:2:17: global: no unit; want a unit in brackets such as global [W/m2]"},
 		"wrong unit":   {strings.Replace(csv, "air [degC]", "air [V]", 1), `w:2:1: air: "V" is not a unit of it; want a unit in brackets such as air [degC]`},

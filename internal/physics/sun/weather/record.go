@@ -3,6 +3,7 @@ package weather
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"hindwatt/internal/physics/sun"
 )
@@ -117,6 +118,9 @@ func (s *series) record() (*Record, error) {
 	if faults := s.complete(r, sky); len(faults) > 0 {
 		return nil, faults
 	}
+	if faults := s.dark(sky); len(faults) > 0 {
+		return nil, faults
+	}
 	r.Years = make([][]Hour, n/year)
 	for i := range r.Years {
 		r.Years[i] = make([]Hour, year)
@@ -127,6 +131,25 @@ func (s *series) record() (*Record, error) {
 	}
 	s.doubt(r, sky)
 	return r, nil
+}
+
+// dark finds months with all but no light, though the sun is up: no cloud is so thick (a month's clearness is 0.1 or more; common practice).
+func (s *series) dark(sky []light) (faults Faults) {
+	const least, day = 0.01, 20 // of what falls outside; W/m², mean of a month, below which it may be the polar night
+	for from := 0; from < len(s.hours); {
+		month, to := MonthOf((s.first+from)%len(sky)/24), from
+		global, outside := 0.0, 0.0
+		for ; to < len(s.hours) && MonthOf((s.first+to)%len(sky)/24) == month; to++ {
+			global += s.hours[to].global
+			outside += s.at(sky, to).outside
+		}
+		if hours := float64(to - from); outside > day*hours && global < least*outside {
+			faults = append(faults, &Fault{File: s.name, Line: s.hours[from].line, Key: "global",
+				Problem: fmt.Sprintf("%.2g W/m² on average for the %d hours of %s, of %.0f W/m² outside the air", global/hours, to-from, time.Month(month+1), outside/hours), Want: "want the light of the level"})
+		}
+		from = to
+	}
+	return faults
 }
 
 func (r *Record) note(format string, args ...any) {

@@ -33,6 +33,7 @@ const (
 	floats
 	rebulks
 	reaches // the setpoint, or leaves it: only the timer minds
+	sags    // below where the load is disconnected, after its delay
 )
 
 // split goes through a step in which something may switch: to the first event, then from there on.
@@ -41,6 +42,7 @@ func (s *Sim) split(m *Minute, rest float64) {
 	for range most {
 		s.solve(m, 0)
 		begin := s.flow
+		s.watchSag(begin.v)
 		if e := s.at(m, &begin); e != nothing {
 			s.apply(e)
 			continue
@@ -58,6 +60,7 @@ func (s *Sim) split(m *Minute, rest float64) {
 		s.solve(m, part)
 		s.flow.at = begin.at
 		s.book(m, part)
+		s.sagging(part)
 		s.apply(e)
 		if rest -= part; rest <= 0 {
 			return
@@ -65,12 +68,33 @@ func (s *Sim) split(m *Minute, rest float64) {
 	}
 	s.solve(m, rest)
 	s.book(m, rest)
+	s.sagging(rest)
+}
+
+// sagMargin is by how much the voltage has to be above the level of disconnection until the delay begins anew, V.
+const sagMargin = 1e-3
+
+// watchSag sees whether the voltage is below the level of disconnection, at the beginning of a part of a step.
+func (s *Sim) watchSag(v float64) {
+	if s.off || v > s.disconnect+sagMargin || s.low && s.sums.time > s.sagged+1e-6 { // it was above in between
+		s.low, s.sag = false, 0
+	}
+	if !s.off && v <= s.disconnect {
+		s.low = true
+	}
+}
+
+// sagging counts how long it is below.
+func (s *Sim) sagging(dt float64) {
+	if s.low {
+		s.sag, s.sagged = s.sag+dt, s.sums.time
+	}
 }
 
 // at returns what switches at once.
 func (s *Sim) at(m *Minute, o *op) event {
 	switch {
-	case !s.off && o.v <= s.disconnect:
+	case s.low && s.sag >= s.reg.DisconnectDelay*(1-1e-12):
 		return disconnects
 	case s.off && o.v >= s.reconnect:
 		return reconnects
@@ -91,7 +115,13 @@ func (s *Sim) first(m *Minute, begin, end *op, rest float64) (at float64, e even
 		}
 	}
 	cross := func(level float64) float64 { return rest * (begin.v - level) / (begin.v - end.v) }
-	if !s.off && end.v <= s.disconnect {
+	switch wait := s.reg.DisconnectDelay - s.sag; {
+	case s.off:
+	case s.low && (end.v <= s.disconnect || wait < cross(s.disconnect)):
+		sooner(wait, disconnects)
+	case !s.low && end.v <= s.disconnect && s.reg.DisconnectDelay > 0:
+		sooner(cross(s.disconnect), sags)
+	case !s.low && end.v <= s.disconnect:
 		sooner(cross(s.disconnect), disconnects)
 	}
 	if s.off && end.v >= s.reconnect {
@@ -136,10 +166,12 @@ func (s *Sim) excess(m *Minute) float64 {
 func (s *Sim) apply(e event) {
 	switch e {
 	case disconnects:
-		s.off = true
+		s.off, s.low, s.sag = true, false, 0
 		s.sums.disconnects++
 	case reconnects:
 		s.off = false
+	case sags:
+		s.low, s.sag, s.sagged = true, 0, s.sums.time
 	case floats:
 		if s.float = true; s.equal {
 			s.equal, s.evened = false, s.sums.time

@@ -31,6 +31,9 @@ type Sim struct {
 	evened  float64 // s, when it last did
 	timer   float64 // s at the setpoint
 	off     bool    // the load
+	low     bool    // the voltage is below that of disconnection
+	sag     float64 // s, for how long
+	sagged  float64 // s, when that was last so
 	watch   struct{ low, high float64 }
 	guard   battery.Guard
 	night   bool    // the sun was down
@@ -125,6 +128,7 @@ func (s *System) constants() constants {
 	}
 	if c.disconnect == 0 {
 		c.disconnect, c.reconnect = c.dead, float64(0.97*whole)
+		c.reg.DisconnectDelay = 0
 	}
 	return c
 }

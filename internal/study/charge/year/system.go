@@ -67,6 +67,7 @@ type Regulation struct {
 	From, To  float64 // K, within which it compensates; 0, 0: everywhere
 
 	Disconnect, Reconnect float64 // V of the load; 0, 0: it stays connected until the battery collapses
+	DisconnectDelay       float64 // s, for which the voltage stays below Disconnect before the load is cut off
 
 	Standby float64 // A, that the controller draws, day and night
 	Ripple  float64 // Ω, of the battery behind the electrodes' own voltage: gas under pulses is that of the voltage within them; 0: of the mean
@@ -115,8 +116,8 @@ func (s *System) check() error {
 		return fmt.Errorf("a panel with recombination of %g V and a built-in voltage of %g V; want the latter above", p.Recombination, p.BuiltIn)
 	case r.Equalise > 0 && !(r.EqualiseTime > 0 && r.EqualiseEvery > 0 && r.AbsorptionTime > 0):
 		return fmt.Errorf("equalising for %g s each %g s, absorption for %g s; want all above 0", r.EqualiseTime, r.EqualiseEvery, r.AbsorptionTime)
-	case r.Standby < 0 || r.Ripple < 0 || r.Night.Slope < 0:
-		return fmt.Errorf("a standby current, ripple resistance or leak below 0; want 0 or more")
+	case r.Standby < 0 || r.Ripple < 0 || r.Night.Slope < 0 || !(r.DisconnectDelay >= 0):
+		return fmt.Errorf("a standby current, ripple resistance, leak or delay below 0; want 0 or more")
 	case r.Disconnect > 0 && !(r.Reconnect > r.Disconnect):
 		return fmt.Errorf("a load that reconnects at %g V and disconnects at %g V; want it to reconnect above", r.Reconnect, r.Disconnect)
 	case r.Rebulk > 0 && r.Float > 0 && r.Rebulk >= r.Float:

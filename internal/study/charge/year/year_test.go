@@ -420,3 +420,44 @@ func TestGassingVoltageMoves(t *testing.T) {
 		}
 	}
 }
+
+// A delay of disconnection lets the load go on for just that long, found within the minute, and a sag that is shorter cuts nothing off.
+func TestDisconnectDelay(t *testing.T) {
+	lasts := func(delay float64) float64 {
+		s := system(t, battery.Flooded, 10, 1, Regulation{Method: PWM, Absorption: 14.4, Disconnect: 11.5, Reconnect: 12.8, DisconnectDelay: delay})
+		sim := start(t, s)
+		for range 2000 {
+			sim.Advance(&Minute{Cell: 290, Air: 290, Battery: 290, Load: 1}, Step)
+		}
+		x := sim.Totals()
+		if x.Disconnects != 1 {
+			t.Errorf("delay %g s: %d disconnections", delay, x.Disconnects)
+		}
+		return x.Load
+	}
+	at0 := lasts(0)
+	for _, delay := range []float64{10, 100, 300} {
+		near1(t, "the load lasts longer by", lasts(delay)-at0, delay, 2e-2)
+	}
+	s := system(t, battery.Flooded, 10, 1, Regulation{Method: PWM, Absorption: 14.4, Disconnect: 11.8, Reconnect: 12.8, DisconnectDelay: 150})
+	sim, sags := start(t, s), 0
+	for n := range 600 {
+		load := 0.01
+		if n%10 < 2 {
+			load = 4 // for two minutes
+		}
+		sim.Advance(&Minute{Cell: 290, Air: 290, Battery: 290, Load: load}, Step)
+		if sim.State() < 0.4 {
+			break
+		}
+		if n%10 < 2 && sim.Voltage() < 11.8 {
+			sags++
+		}
+	}
+	if sags < 10 {
+		t.Errorf("%d minutes below the level: no sags to speak of", sags)
+	}
+	if x := sim.Totals(); x.Disconnects != 0 {
+		t.Errorf("%d disconnections by sags of two minutes", x.Disconnects)
+	}
+}
