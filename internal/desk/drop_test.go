@@ -2,6 +2,7 @@ package desk
 
 import (
 	"bytes"
+	"html"
 	"io"
 	"mime/multipart"
 	"net/http"
@@ -54,7 +55,7 @@ func writing(t testing.TB, body string) url.Values {
 	form, _, _ = strings.Cut(form, "</form>")
 	v := url.Values{}
 	for _, m := range hidden.FindAllStringSubmatch(form, -1) {
-		v.Set(m[1], m[2])
+		v.Set(html.UnescapeString(m[1]), html.UnescapeString(m[2]))
 	}
 	return v
 }
@@ -148,5 +149,42 @@ func TestUploadsAreHeldAndNothingElse(t *testing.T) {
 	}
 	if status, _ := s.upload(t, "1.csv", "sold", "", nil); status != 422 {
 		t.Errorf("an empty file: %d", status)
+	}
+}
+
+func TestALogIsShownBeforeItsRunIsWritten(t *testing.T) {
+	s := serve(t, nil)
+	if status, _ := s.ask(t, "POST", "/example", url.Values{}, nil); status != 303 {
+		t.Fatal(status)
+	}
+	log := s.content(t, "bench/full-day.csv")
+	_, at := s.upload(t, "Roof day 2.csv", "bench", log, nil)
+	_, body := s.ask(t, "GET", at, nil, nil)
+	for _, want := range []string{`value="roof-day-2"`, "is = &#34;battery voltage&#34;", "header = &#34;Ubat [V]&#34;", "absorption", "<svg"} {
+		if !strings.Contains(body, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+	file := filepath.Join(s.dir, "bench", "roof-day-2.toml")
+	if _, err := os.Stat(file); err == nil {
+		t.Error("the run was written before it was shown")
+	}
+	_, body = s.ask(t, "GET", at+"&key.date=2024-05-14&key.serial=1437&key.meter=logger&key.note=%22a%22%5C", nil, nil)
+	status, _, h := s.fetch(t, "POST", "/take-in", writing(t, body), nil)
+	if status != 303 || h.Get("Location") != "/bench" {
+		t.Fatalf("%d to %s", status, h.Get("Location"))
+	}
+	text := s.content(t, "bench/roof-day-2.toml")
+	if !strings.Contains(text, "date = 2024-05-14\n") || !strings.Contains(text, `note = "\"a\"\\"`) || s.content(t, "bench/roof-day-2.csv") != log {
+		t.Errorf("written\n%s", text)
+	}
+	s.ask(t, "POST", "/undo", url.Values{}, nil)
+	if _, err := os.Stat(file); err == nil {
+		t.Error("taken back, the run is still there")
+	}
+	_, at = s.upload(t, "full-day.csv", "bench", log, nil)
+	_, body = s.ask(t, "GET", at, nil, nil)
+	if status, _ := s.ask(t, "POST", "/take-in", writing(t, body), nil); status != 422 || s.content(t, "bench/full-day.csv") != log {
+		t.Errorf("over a run that is there: %d", status)
 	}
 }
