@@ -3,7 +3,7 @@
 
 const status = document.getElementById('status');
 export const headers = {'Desk-Live': 'yes'}; // the page follows what comes to be known
-let stream, asked = 0;
+let stream, asked = 0, sending = 0;
 
 // swap puts a page that was fetched in the place of this one, and the cursor back where it was.
 function swap(text) {
@@ -38,6 +38,7 @@ const typing = () => !!document.querySelector('main form.record .wrong')
 
 // load fetches the page again; what is being typed is not taken away.
 async function load() {
+  if (sending) return; // what is being sent answers with the page as it is then, which may be another
   if (typing()) {
     say('There is something new; it shows when what you typed is written or taken away.');
     return;
@@ -94,14 +95,17 @@ document.addEventListener('submit', async e => {
   e.preventDefault();
   const body = new URLSearchParams(new FormData(form, e.submitter));
   const turn = ++asked;
-  let answer;
+  let answer, text;
+  sending++;
   try {
     answer = await fetch(form.action, {method: 'POST', body, headers});
+    text = await answer.text();
   } catch {
     say('The desk does not answer. Is it still running?');
     return;
+  } finally {
+    sending--;
   }
-  const text = await answer.text();
   if (!(answer.headers.get('Content-Type') ?? '').startsWith('text/html')) {
     say(text);
     return;
