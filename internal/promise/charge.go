@@ -263,7 +263,7 @@ func (s *session) batteryCautions(p *page.Page, r *charge.Result) {
 		}
 	}
 	p.Cautions = append(p.Cautions, page.Note{
-		Text:   fmt.Sprintf("These are figures of a model for %s, not a plan of an installation.", r.Input.Installation),
+		Text:   fmt.Sprintf(`These are figures of a model of the installation "%s", not a plan for one.`, r.Input.Installation),
 		Remedy: "local codes and the work of a licensed electrician go before anything on this page",
 	})
 }

@@ -135,7 +135,7 @@ func (r *Result) dry(lost float64) string {
 	if lost <= held {
 		return ""
 	}
-	return fmt.Sprintf(" (more than the some %s g that it holds: dry after some %s months)", digits(held, 2), digits(12*held/lost, 2))
+	return fmt.Sprintf(" (of some %s g that it holds: dry after %s months)", digits(held, 2), digits(12*held/lost, 2))
 }
 
 func mean(years []Year, of func(y *Year) float64) float64 {
