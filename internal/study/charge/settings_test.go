@@ -11,6 +11,7 @@ import (
 	"hindwatt/internal/figure"
 	"hindwatt/internal/hardware"
 	"hindwatt/internal/page"
+	"hindwatt/internal/physics/sun/weather"
 )
 
 // held is the small system on a controller that is nothing but its levels: no drop and no drain.
@@ -371,5 +372,42 @@ func TestChosenDays(t *testing.T) {
 	}
 	if want := y.Days[busy].Totals.Gas; math.Abs(gas/want-1) > 1e-3 {
 		t.Errorf("its minutes make %.1f C of gas, its day %.1f", gas, want)
+	}
+}
+
+// TestLevelsFitTheCells: levels for another battery, and a float above absorption, are said (lead cells take 2.2 V to 2.65 V: common practice, no source).
+func TestLevelsFitTheCells(t *testing.T) {
+	for name, c := range map[string]struct {
+		absorption, float float64
+		want              string
+	}{
+		"fits":     {14.4, 13.5, ""},
+		"for 24 V": {28.8, 13.5, "boiled dry"},
+		"for 6 V":  {7.2, 6.8, "never full"},
+		"swapped":  {13.5, 14.4, "is above absorption"},
+	} {
+		in := held()
+		in.Regulation.Absorption, in.Regulation.Float = of(c.absorption), of(c.float)
+		r := &Result{Input: in}
+		r.model = modelOf(t, &r.Input)
+		if r.levels(); c.want == "" && len(r.Warnings) > 0 {
+			t.Errorf("%s: %+v", name, r.Warnings)
+		} else if c.want != "" {
+			says(t, r.Warnings, c.want)
+		}
+	}
+}
+
+// TestRefusesAtOnce: a load that no battery feeds, and the mean year of a file of hours, are refused with where they are written.
+func TestRefusesAtOnce(t *testing.T) {
+	in := held()
+	in.Loads = []Load{{Name: "mill", Power: of(4e6), At: "installations/x.toml:40"}}
+	if _, err := newModel(&in); err == nil || !strings.HasPrefix(err.Error(), "installations/x.toml:40: load.mill: draws ") {
+		t.Errorf("4 MW: %v", err)
+	}
+	in = held()
+	in.MeanYear, in.Weather, in.WeatherFrom = true, new(weather.Record), "hours.csv"
+	if err := in.check(); err == nil || !strings.Contains(err.Error(), ": weather: --mean-year") || !strings.Contains(err.Error(), "hours.csv") {
+		t.Errorf("mean year of a file: %v", err)
 	}
 }
