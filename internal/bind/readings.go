@@ -133,3 +133,16 @@ func lastDigit(q product.Quantity) float64 {
 	}
 	return unit * math.Pow10(-len(decimals))
 }
+
+// TestMeter is what units are tested with; nil if the folder does not say.
+func TestMeter(p *product.Product) (*bench.Meter, error) {
+	name := p.Production.Test.Meter
+	if !name.Set() {
+		return nil, nil
+	}
+	m := benchMeter(p, name.Text, quantity.Voltage, 0)
+	if m == nil {
+		return nil, name.Fault("gives no accuracy for a voltage", "want a meter of bench/meters.toml with voltage = { accuracy = …, digit = … }")
+	}
+	return m, nil
+}

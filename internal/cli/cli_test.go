@@ -1,14 +1,23 @@
 package cli
 
 import (
+	"fmt"
 	"os"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"hindwatt/demo"
 )
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
+		"example": func() { // writes the example's folder and computes nothing
+			if err := demo.Write(os.Args[1]); err != nil {
+				fmt.Fprintln(os.Stderr, err)
+				os.Exit(1)
+			}
+		},
 		"hindwatt": func() { os.Exit(Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
 	})
 }

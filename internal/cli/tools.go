@@ -39,6 +39,9 @@ func (v *recordVerb) Run(w *world) error {
 	if !dated {
 		fields = append(fields, product.Field{Column: "date", Text: time.Now().Format(time.DateOnly)})
 	}
+	if v.Kind == "made" {
+		return w.made(v.In, fields)
+	}
 	done, err := product.Record(v.In, v.Kind, fields)
 	if err != nil {
 		return err

@@ -11,6 +11,7 @@ type Production struct {
 	Taxes     Map[Tax]      `key:"tax"`
 	Quotes    Map[Quote]    `key:"quote"`
 	Work      Work          `key:"work"`
+	Test      Test          `key:"test"`
 	Rates     Map[Quantity] `key:"rates" is:"rate of money" in:"> 0"`
 }
 
@@ -90,4 +91,16 @@ type Work struct {
 	MarketPrice     Quantity `key:"market_price" is:"sum of money" in:">= 0"`
 	Design          Quantity `key:"design" is:"time" in:">= 0"`
 	FaultUnreported Quantity `key:"fault_unreported" is:"ratio" in:">= 0, < 100 %"`
+}
+
+// Test is [test]: how each unit is tested before it goes out.
+type Test struct {
+	Leaf
+	Meter         Name     `key:"meter" to:"meter"`
+	Step          Name     `key:"step" to:"step"`
+	Ambient       Quantity `key:"ambient" is:"temperature" in:">= -100 °C, <= 200 °C"`
+	ChargeCurrent Quantity `key:"charge_current" is:"current" in:">= 0, <= 1e6 A"`
+	LoadCurrent   Quantity `key:"load_current" is:"current" in:">= 0, <= 1e6 A"`
+	BadSent       Quantity `key:"bad_sent" is:"sum of money" in:"> 0"`
+	GoodRejected  Quantity `key:"good_rejected" is:"sum of money" in:"> 0"`
 }

@@ -53,6 +53,9 @@ func answerBench(ctx context.Context, s *session, _ []Judged) (*Answer, error) {
 	if err := s.againstModel(ctx, &shown, out); err != nil {
 		return nil, err
 	}
+	if err := s.tellTesting(ctx, &shown); err != nil {
+		return nil, err
+	}
 	if len(out.Figures) == 0 && len(shown.Answer) == 0 {
 		shown.Answer = []string{"Nothing was read on a unit of this revision yet."}
 		shown.Lacks = []page.Lack{{File: "records/readings.csv", Key: "what, value", Why: "hindwatt record reading what=setpoint.float value=\"27.3 V\" writes one down"}}

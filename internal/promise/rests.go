@@ -152,6 +152,12 @@ func chargeRests(s *session, mine []*product.Promise) (on []any) {
 
 func benchRests(s *session, _ []*product.Promise) []any {
 	on := []any{bind.Setpoint(s.product, s.options.Installation), bind.Rating(s.product, s.options.Installation), s.chemistries(), s.benchHash()}
+	if t := &s.product.Production.Test; t.Meter.Set() { // what a unit is accepted by rests on what is promised
+		on = append(on, t, bind.Plain(s.product.RevisionName()))
+		for _, asked := range s.product.Promises.All() {
+			on = append(on, asked)
+		}
+	}
 	for name, run := range s.product.Folder.Runs.All() { // a panel is held against its label
 		if part := s.product.Parts.Get(run.Panel.Text); part != nil && part.Panel != nil {
 			on = append(on, part.Panel)

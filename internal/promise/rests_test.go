@@ -172,8 +172,8 @@ func TestChangesTouchOnlyWhatReadsThem(t *testing.T) {
 		{"product.toml", "summary", `"another sentence"`, nil},
 		{"installations/cold-post.toml", "panel.tilt", `"61°"`, []string{"charge"}},
 		{"bench/meters.toml", "meter.bench-2.note", `"another note"`, []string{"bench", "rating", "setpoint"}},
-		{"promises.toml", "promise.float.label", `"Another sentence"`, []string{"setpoint"}},
-		{"promises.toml", "promise.float.within", `"-0.21..0.2 V"`, []string{"setpoint"}},
+		{"promises.toml", "promise.float.label", `"Another sentence"`, []string{"bench", "setpoint"}},
+		{"promises.toml", "promise.float.within", `"-0.21..0.2 V"`, []string{"bench", "setpoint"}},
 	} {
 		var touched []string
 		for name, key := range keysOf(t, example(t, [3]string{c.file, c.key, c.value})) {

@@ -4,10 +4,12 @@ import (
 	"bytes"
 	_ "embed"
 	"encoding/csv"
+	"fmt"
 	"html/template"
 	"io"
 	"math"
 
+	"hindwatt/internal/page"
 	"hindwatt/internal/quantity"
 )
 
@@ -106,4 +108,51 @@ func (r *Row) bound() string {
 		return "at least " + show(r.Check.Min)
 	}
 	return show(r.Check.Min) + " to " + show(r.Check.Max)
+}
+
+// Table is the sheet as a table of a page.
+func (s *Sheet) Table() page.Table {
+	t := page.Table{Title: "Between which readings a unit is accepted", Head: []string{"level", "promised here", "accept from", "to", "read with", "uncertainty", "bad and passed", "good and turned away"}, Align: "lrrrlrrr"}
+	for i, l := range s.lines() {
+		t.Rows = append(t.Rows, []string{l.Promise, l.Promised, l.Low, l.High, l.Meter, "±" + s.Rows[i].size(guard*s.Rows[i].U), l.Bad, l.Good})
+	}
+	if len(s.Rows) > 0 {
+		t.Note = "Promised is the bound as it stands at the test" + at(s.Rows[0].Conditions) + ", moved by how far a unit comes from there over the promise's conditions; how much that differs from unit to unit is part of the uncertainty. "
+		if s.Rows[0].Best != nil {
+			t.Note += "The limits are those of least cost."
+		} else {
+			t.Note += "The guard band is twice the standard uncertainty of a reading (JCGM 106, 8.3.2)."
+		}
+	}
+	return t
+}
+
+func at(conditions string) string {
+	if conditions == "" {
+		return ""
+	}
+	return " (" + conditions + ")"
+}
+
+// Sentence says what to accept and what that does.
+func (r *Row) Sentence() string {
+	a := &r.Accept
+	low, high := r.inward(a.Low, math.Ceil), r.inward(a.High, math.Floor)
+	accept := low + " to " + high
+	switch {
+	case math.IsInf(a.Low, 0):
+		accept = "up to " + high
+	case math.IsInf(a.High, 0):
+		accept = "from " + low
+	}
+	return fmt.Sprintf("%s: accept %s, read with %s (±%s): %s of the units pass; %s are bad and pass, %s are good and are turned away. Accepted up to the bound itself, %s would be bad and pass.",
+		page.Capital(r.Promise), accept, r.Meter.Name, r.size(guard*r.U), percent(a.Accepted), percent(a.FalseAccept), percent(a.FalseReject), percent(r.Plain.FalseAccept))
+}
+
+// BadSent words the share of the units sent out that are bad.
+func (r *Row) BadSent() string {
+	if r.Accept.Accepted <= 0 {
+		return "none"
+	}
+	return percent(r.Accept.FalseAccept / r.Accept.Accepted)
 }

@@ -73,8 +73,7 @@ func New(c Check) (Row, error) {
 	case !(r.Min < r.Max):
 		return fault("over the conditions of the promise a unit moves by more than the bound is wide; want conditions of the test nearer to the promise's, or a wider bound")
 	}
-	r.U = math.Hypot(c.Meter.Accuracy.Limit(r.at(), c.Meter.Digit)/math.Sqrt(3), c.MeterU) // [J2]
-	r.U = math.Hypot(r.U, c.Meter.Digit/math.Sqrt(12))
+	r.U = math.Hypot(r.meterU(), c.MeterU) // [J2]
 	var err error
 	if r.Plain, err = r.limit(r.Min, r.Max); err != nil {
 		return fault("%w", err)
@@ -82,8 +81,8 @@ func New(c Check) (Row, error) {
 	low, high := r.Min+guard*r.U, r.Max-guard*r.U // [J3]
 	if !(low <= high) {
 		r.Warnings = append(r.Warnings, page.Note{
-			Text:   fmt.Sprintf("the meter is too coarse: ±%s of it leave nothing of the bound to accept", r.size(guard*r.U)),
-			Remedy: fmt.Sprintf("test with a meter within ±%s", r.size((r.Max-r.Min)/8)), From: c.Meter.From})
+			Text:   fmt.Sprintf("the test is too coarse: ±%s, %s, leave nothing of the bound to accept", r.size(guard*r.U), r.parts()),
+			Remedy: r.finer(), From: c.Meter.From})
 		low = (r.Min + r.Max) / 2
 		high = low
 	}
@@ -210,4 +209,34 @@ func percent(share float64) string {
 	default:
 		return fmt.Sprintf("%.1f %%", p)
 	}
+}
+
+// meterU is the standard uncertainty of the meter alone.
+func (r *Row) meterU() float64 {
+	return math.Hypot(r.Meter.Accuracy.Limit(r.at(), r.Meter.Digit)/math.Sqrt(3), r.Meter.Digit/math.Sqrt(12)) // [J2]
+}
+
+// parts words what the uncertainty is made of.
+func (r *Row) parts() string {
+	return fmt.Sprintf("of which the meter ±%s and the conditions ±%s", r.size(guard*r.meterU()), r.size(guard*r.MeterU))
+}
+
+// finer is what would help most.
+func (r *Row) finer() string {
+	if r.MeterU > r.meterU() {
+		return "hold the test nearer to the promise's conditions, its air steadier, or promise less"
+	}
+	return fmt.Sprintf("test with a meter within ±%s", r.size((r.Max-r.Min)/8))
+}
+
+// Sent is the share of the units made that lie in an interval and are accepted (JCGM 106:2012, 9.5: of the joint probability).
+func (r *Row) Sent(low, high float64) float64 {
+	const parts = 16
+	sum := 0.0
+	for k := range parts {
+		x := low + (high-low)*(float64(k)+0.5)/parts
+		share := statistics.NormalCDF((high-low)/parts/2/r.SD+(x-r.Mean)/r.SD) - statistics.NormalCDF(-(high-low)/parts/2/r.SD+(x-r.Mean)/r.SD)
+		sum += share * statistics.Conformance(x, r.U, r.Accept.Low, r.Accept.High)
+	}
+	return sum
 }
