@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"net/http"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -144,5 +145,35 @@ func TestARowChangedElsewhereIsNotOverwritten(t *testing.T) {
 	}
 	if status, _ = s.ask(t, "GET", "/records?kind=sold&line=77", nil, nil); status != 404 {
 		t.Errorf("a row that there is not: %d", status)
+	}
+}
+
+func TestOtherSitesWriteNoRecords(t *testing.T) {
+	s := serve(t, withSales())
+	form := of(row("sold", "date", "2024-05-31", "price", "1 EUR"), "2", `2024-05-01,34 EUR,"a, b"`)
+	for _, path := range []string{"/record", "/take-out", "/take-in", "/undo"} {
+		for _, headers := range []map[string]string{{"Origin": "https://evil.example"}, {"Origin": "null"}, {"Sec-Fetch-Site": "cross-site"}} {
+			if status, _ := s.ask(t, "POST", path, form, headers); status != 403 {
+				t.Errorf("%s with %v: %d, want 403", path, headers, status)
+			}
+		}
+		for _, kind := range []string{"text/plain", "multipart/form-data; boundary=x", ""} {
+			if status, _ := s.ask(t, "POST", path, form, map[string]string{"Content-Type": kind}); status != 415 {
+				t.Errorf("%s with a body of %q: %d, want 415", path, kind, status)
+			}
+		}
+		if status, _ := s.ask(t, "GET", path+"?"+form.Encode(), nil, nil); status == 303 {
+			t.Errorf("GET %s changes something", path)
+		}
+		stranger := &served{Desk: s.Desk, client: &http.Client{CheckRedirect: s.client.CheckRedirect}}
+		if status, _ := stranger.ask(t, "POST", path, form, nil); status != 403 {
+			t.Errorf("%s from a stranger: %d, want 403", path, status)
+		}
+	}
+	for _, kind := range []string{"../product", "product.toml", "made/../../x", "NUL", "bom"} {
+		s.ask(t, "POST", "/record", row(kind, "date", "x"), nil)
+	}
+	if s.content(t, "records/sold.csv") != sales || s.content(t, "product.toml") != small["product.toml"] {
+		t.Error("something was written")
 	}
 }
