@@ -52,6 +52,7 @@ func records() map[string]*table {
 	back := comeBack(units, stream(3))
 	readings := readingsTable(units, stream(7))
 	hold(readings, units, stream(8))
+	try(readings)
 	return map[string]*table{
 		"made.csv":     madeTable(units),
 		"sold.csv":     soldTable(units),

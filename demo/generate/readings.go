@@ -137,7 +137,7 @@ var levels = map[string]float64{"float": 27.3, "absorption": 28.8, "load-disconn
 const benchLead = 2*0.017241/2.5 + 5e-3
 
 func readingsTable(units []*unit, d draws) *table {
-	t := newTable("date what value meter serial revision ambient charge_current load_current basis note")
+	t := newTable("date what value meter serial revision ambient charge_current load_current basis note mistake state")
 	meters := benchMeters(d)
 	dref := d.within(designOf("C").refDrift)
 	chains := map[int]*chain{}
