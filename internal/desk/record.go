@@ -54,6 +54,7 @@ type recordPage struct {
 	Kinds []link
 	Form  recordForm
 	Said  string // what was written
+	Test  string // what the readings of a unit say, a line each; "" if it was not tested
 	Head  []string
 	Rows  []writtenRow
 	Total int
@@ -103,7 +104,20 @@ func (l *look) form(kind string, row []product.Field) recordForm {
 		}
 		form.Cells = append(form.Cells, one)
 	}
+	if row == nil {
+		form.tested()
+	}
 	return form
+}
+
+// tested adds the readings by which a unit that is made is accepted or goes back.
+func (form *recordForm) tested() {
+	if form.Kind != "made" {
+		return
+	}
+	for _, name := range []string{"absorption", "float", "load-disconnect", "load-reconnect", "ambient"} {
+		form.Cells = append(form.Cells, cell{Column: product.Column{Name: name}})
+	}
 }
 
 // readable are the quantities that the promises ask for and that a reading can tell.
@@ -179,6 +193,9 @@ func (d *Desk) showRecords(w http.ResponseWriter, status int, f frame, l *look, 
 		p.Rows = append(p.Rows, l.written(form, one, p.Head))
 		if strconv.Itoa(one.Line) == done {
 			p.Said = fmt.Sprintf("Written in line %s of %s.", done, form.File)
+			if says, ok := d.tests.Load(done); ok && form.Kind == "made" {
+				p.Test = says.(string)
+			}
 		}
 	}
 	d.show(w, status, "records", p)
@@ -220,10 +237,12 @@ func (d *Desk) record(w http.ResponseWriter, r *http.Request) {
 	}
 	q := r.PostForm
 	form := l.form(kindAsked(q), []product.Field{})
+	if form.Line, _ = strconv.Atoi(q.Get("line")); form.Line == 0 {
+		form.tested()
+	}
 	fields := form.take(q)
-	form.Line, _ = strconv.Atoi(q.Get("line"))
 	form.Was = q.Get("was")
-	change, line, err := form.write(l.dir, fields)
+	changes, line, err := form.write(d, r, l.dir, fields)
 	if err != nil {
 		status := http.StatusUnprocessableEntity
 		if form.misplaced(l.dir, err) {
@@ -234,28 +253,50 @@ func (d *Desk) record(w http.ResponseWriter, r *http.Request) {
 		d.showRecords(w, status, d.frame(l, v), l, form, "")
 		return
 	}
-	d.evening.add(change)
+	d.evening.add(changes...)
 	http.Redirect(w, r, fmt.Sprintf("%s&done=%d", recordsAt(v.variant, form.Kind), line), http.StatusSeeOther)
 }
 
 // write writes what was typed, and says in which line.
-func (form *recordForm) write(dir string, fields []product.Field) (product.Change, int, error) {
+func (form *recordForm) write(d *Desk, r *http.Request, dir string, fields []product.Field) ([]product.Change, int, error) {
 	if form.Kind == "reading" {
 		for _, f := range fields {
 			if f.Column != "what" {
 				continue
 			}
 			if _, err := promise.Readable(f.Text); err != nil {
-				return product.Change{}, 0, product.Errors{{Key: "what", Problem: err.Error()}}
+				return nil, 0, product.Errors{{Key: "what", Problem: err.Error()}}
 			}
 		}
 	}
 	if form.Line > 0 {
 		c, err := product.Correct(dir, form.Kind, form.Line, form.Was, fields)
-		return c, form.Line, err
+		return []product.Change{c}, form.Line, err
+	}
+	if form.Kind == "made" {
+		return d.made(r, dir, fields)
 	}
 	done, err := product.Record(dir, form.Kind, fields)
-	return done.Change, done.Line, err
+	return []product.Change{done.Change}, done.Line, err
+}
+
+// made records a unit with the readings of its test, and keeps what the test says for the page.
+func (d *Desk) made(r *http.Request, dir string, fields []product.Field) (changes []product.Change, line int, err error) {
+	done, err := promise.RecordMade(r.Context(), dir, fields, d.options.Seed)
+	if err != nil {
+		return nil, 0, err
+	}
+	for _, one := range done.Recorded {
+		changes, line = append(changes, one.Change), one.Line
+	}
+	if done.Tested {
+		verdict := "Fail: it goes back; its readings stay."
+		if done.Pass {
+			verdict = "Pass."
+		}
+		d.tests.Store(strconv.Itoa(line), strings.Join(append(done.Says, verdict), "\n"))
+	}
+	return changes, line, nil
 }
 
 // misplaced reports whether the row was changed or moved elsewhere meanwhile, and turns the form to

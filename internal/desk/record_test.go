@@ -177,3 +177,27 @@ func TestOtherSitesWriteNoRecords(t *testing.T) {
 		t.Error("something was written")
 	}
 }
+
+func TestAUnitIsJudgedByItsReadings(t *testing.T) {
+	s := serve(t, nil)
+	if status, _ := s.ask(t, "POST", "/example", url.Values{}, nil); status != 303 {
+		t.Fatal(status)
+	}
+	before := s.content(t, "records/made.csv")
+	for _, c := range []struct{ float, want string }{{"27.40 V", "Pass."}, {"26.10 V", "Fail: it goes back"}} { // 27.304 V to 27.582 V at 21 °C
+		status, _, h := s.fetch(t, "POST", "/record", row("made", "date", "2026-01-05", "float", c.float, "ambient", "21 °C"), s.at("/records?kind=made"))
+		if status != 303 {
+			t.Fatalf("%s: %d", c.float, status)
+		}
+		if _, body := s.ask(t, "GET", h.Get("Location"), nil, nil); !strings.Contains(body, c.want) {
+			t.Errorf("%s: the page does not say %q", c.float, c.want)
+		}
+		s.ask(t, "POST", "/undo", url.Values{}, nil)
+		if s.content(t, "records/made.csv") != before {
+			t.Error("taken back, made.csv is another")
+		}
+	}
+	if status, body := s.ask(t, "POST", "/record", row("made", "date", "2026-01-05", "float", "27 A"), nil); status != 422 || !strings.Contains(body, `id="wrong.float"`) {
+		t.Errorf("a wrong reading: %d", status)
+	}
+}

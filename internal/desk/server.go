@@ -33,6 +33,7 @@ type Desk struct {
 	evening   evening
 	checks    checks
 	dropped   dropped
+	tests     sync.Map // what the test of a unit said, by the line of made.csv
 	stop      context.Context
 	end       context.CancelFunc
 }
