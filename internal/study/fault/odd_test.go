@@ -1,6 +1,13 @@
 package fault
 
-import "testing"
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+
+	"hindwatt/internal/hardware"
+)
 
 // TestOddInputs: whatever is connected, every case solves and every number is one.
 func TestOddInputs(t *testing.T) {
@@ -53,5 +60,61 @@ func TestOvercharge(t *testing.T) {
 	o := run(t, in).at(t, "switch stuck on", "full sun, holding")
 	if o.End != Hazard || o.Harm[0].Kind != "gas" && o.Harm[0].Kind != "heat" {
 		t.Errorf("%s", o.Text)
+	}
+}
+
+// TestOddCircuits: a circuit that cannot be is named by the error, one without parts is a lack, any other solves.
+func TestOddCircuits(t *testing.T) {
+	each := func(change func(*hardware.Component)) func(*hardware.Design) {
+		return func(d *hardware.Design) {
+			for i := range d.Components {
+				change(&d.Components[i])
+			}
+		}
+	}
+	ohms := func(v float64) func(*hardware.Design) {
+		return each(func(c *hardware.Component) {
+			if c.Resistor != nil {
+				r := *c.Resistor
+				r.Resistance, c.Resistor = number(v), &r
+			}
+		})
+	}
+	for _, c := range []struct {
+		name  string
+		spoil func(*hardware.Design)
+		want  string // of the error; "": it solves
+	}{
+		{"no resistance", ohms(0), "as it should be, dark: no operating point"},
+		{"too much resistance", ohms(1e12), "want 0 to 1e+12 ohm"},
+		{"no diode", func(d *hardware.Design) {
+			d.Components = slices.DeleteFunc(d.Components, func(c hardware.Component) bool { return c.Diode != nil })
+		}, "pv+: nothing reaches this terminal"},
+		{"fuse without a rating", each(func(c *hardware.Component) {
+			if c.Fuse != nil {
+				c.Fuse = &hardware.Fuse{Resistance: c.Fuse.Resistance}
+			}
+		}), ""},
+		{"loose ends", each(func(c *hardware.Component) {
+			if c.Resistor != nil {
+				c.To += "-loose"
+			}
+		}), ""},
+	} {
+		in := ready(t, "series-negative")
+		c.spoil(&in.Design)
+		in.Units, in.NoRescues = -1, true
+		r, err := Run(context.Background(), in)
+		switch {
+		case c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)):
+			t.Errorf("%s: %v, want %q", c.name, err, c.want)
+		case c.want == "" && (err != nil || len(r.Outcomes) == 0):
+			t.Errorf("%s: %v", c.name, err)
+		}
+	}
+	in := ready(t, "series-negative")
+	in.Design.Components = nil
+	if r, err := Run(context.Background(), in); err != nil || len(r.Lacks) == 0 {
+		t.Errorf("empty: %v", err)
 	}
 }
