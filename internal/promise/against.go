@@ -69,6 +69,7 @@ const (
 
 // againstModel sets what was measured beside what is calculated; where they contradict each other it ranks what would have to be wrong.
 func (s *session) againstModel(ctx context.Context, shown *page.Page, out *Answer) error {
+	var contradicts []string // stand first
 	var all []comparison
 	for _, compare := range []func(context.Context) ([]comparison, error){s.againstSetpoints, s.againstRating, s.againstPanels} {
 		list, err := compare(ctx)
@@ -103,10 +104,11 @@ func (s *session) againstModel(ctx context.Context, shown *page.Page, out *Answe
 		}
 		out.Figures = append(out.Figures, Figure{fmt.Sprintf("%s %s at %s, calculated less measured", c.run, c.what, c.at), closed(d, d-c.u95, d+c.u95), dim, unit})
 		if c.differs() {
-			shown.Answer = append(shown.Answer, c.says())
+			contradicts = append(contradicts, c.says())
 			shown.Tables = append(shown.Tables, c.table())
 		}
 	}
+	shown.Answer = append(contradicts, shown.Answer...)
 	shown.Tables = append(shown.Tables, t)
 	shown.How = append(shown.How,
 		page.Method{Text: "A measured and a calculated figure contradict each other where their difference is more than its uncertainty [V4]."},
