@@ -7,6 +7,7 @@ import (
 // A light is the panel, and the path behind it, in one step.
 type light struct {
 	iph, i0 float64 // A
+	lnI0    float64 // of i0 in A
 	inva    float64 // 1/V
 	gsh     float64 // S
 	share   float64 // of the way to the next temperature of the path
@@ -18,6 +19,7 @@ func (s *Sim) light(m *Minute) {
 	sun := float64(m.Sun * 1e-3)
 	l.iph = float64(sun * (p.Photocurrent + float64(p.PerKelvin*(m.Cell-298.15))))
 	l.i0 = s.saturation.at(m.Cell)
+	l.lnI0 = s.lnSaturation.at(m.Cell)
 	l.inva = 298.15 / float64(p.Thermal*m.Cell)
 	l.gsh = p.Dark + float64(p.Light*sun)
 	l.row, l.share = s.path.at(m.Air)
@@ -89,6 +91,18 @@ func (l *light) moved(e, vj, by float64) float64 {
 // above is the step to where the panel gives something, from where it takes.
 func (l *light) above(j *junction) float64 { return (j.i - float64(0.2*l.iph)) / j.di }
 
+// lit returns the current of the panel's diode at a voltage of its junction, near that at which the step before began.
+func (s *Sim) lit(vj float64) float64 {
+	next := s.sun.lnI0 + float64(vj*s.sun.inva)
+	d := next - s.y
+	if s.y = next; d < small && d > -small {
+		s.glow *= near(d)
+		return s.glow
+	}
+	s.glow = numeric.Exp(next)
+	return s.glow
+}
+
 func limited(step float64) float64 {
 	const most = 2 // V
 	if step > most {
@@ -104,7 +118,7 @@ func limited(step float64) float64 {
 func (s *Sim) current(voltage float64) (i, drop float64) {
 	l := &s.sun
 	vj := s.guess()
-	e := float64(l.i0 * numeric.Exp(float64(vj*l.inva)))
+	e := s.lit(vj)
 	var j junction
 	for range quick {
 		s.junction(&j, vj, e)

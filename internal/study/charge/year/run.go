@@ -18,7 +18,7 @@ func (s *Sim) Run(minutes []Minute) {
 }
 
 // Lanes is how many simulations go side by side in one job of Run.
-const Lanes = 8
+const Lanes = 4
 
 // Check finds the first minute that cannot be: a sun below 0 or above 2000 W/m², temperatures outside 150 to 450 K, a load below 0, or what is no number.
 func Check(minutes []Minute) error {
@@ -57,7 +57,10 @@ func together(ctx context.Context, sims []*Sim, minutes [][]Minute) error {
 			return err
 		}
 		to := min(from+day, len(minutes[0]))
-		for _, row := range minutes {
+		for k, row := range minutes {
+			if k > 0 && &row[0] == &minutes[k-1][0] { // lanes often share their weather
+				continue
+			}
 			if err := Check(row[from:to]); err != nil {
 				return fmt.Errorf("day %d: %w", from/day, err)
 			}

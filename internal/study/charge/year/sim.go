@@ -26,6 +26,7 @@ type Sim struct {
 	iph     float64 // A, photocurrent of that step; 0 in the dark
 	per     float64 // V/A, by which vj moves with iph
 	base, x float64 // A, gas at the exponent x, near that of the step before
+	glow, y float64 // A, of the panel's diode at the exponent y, likewise
 	float   bool
 	equal   bool    // it equalises
 	evened  float64 // s, when it last did
@@ -43,11 +44,11 @@ type Sim struct {
 
 // constants are what a Sim takes from its System.
 type constants struct {
-	panel      Panel
-	saturation *warm
-	path       *Path
-	battery    *battery.Battery
-	reg        Regulation
+	panel                    Panel
+	saturation, lnSaturation *warm // A, and its logarithm
+	path                     *Path
+	battery                  *battery.Battery
+	reg                      Regulation
 
 	scale, leaks                    *warm // C, see battery.Scale; A, self-discharge
 	scale0                          float64
@@ -101,6 +102,7 @@ func New(s System) (*Sim, error) {
 	sim.start = sim.room
 	sim.last.v, _ = b.Open(b.Deficit(s.State), battery.Warm)
 	sim.x, sim.base = -1e3, 0
+	sim.y = math.Inf(-1)
 	sim.night, sim.sums.least = true, s.State
 	sim.look()
 	return sim, nil
@@ -110,7 +112,7 @@ func (s *System) constants() constants {
 	b, k := s.Battery, &s.Battery.Cell
 	n := float64(b.Cells)
 	whole, _ := b.Open(0, battery.Warm)
-	c := constants{panel: s.Panel, saturation: newWarm(s.Panel.Saturation), path: s.Path, battery: b, reg: s.Regulation,
+	c := constants{panel: s.Panel, saturation: newWarm(s.Panel.Saturation), lnSaturation: newWarm(func(t float64) float64 { return math.Log(s.Panel.Saturation(t)) }), path: s.Path, battery: b, reg: s.Regulation,
 		scale: newWarm(b.Scale), leaks: newWarm(b.SelfDischarge), scale0: b.Scale(battery.Warm),
 		full: float64(n*k.Full) + float64(float64(n*k.Fall)*(k.Cc-1)), fall: float64(n*k.Fall) / b.Capacity, perKelvin: float64(n * k.PerKelvin),
 		inverse: 1 / b.Capacity, cc: k.Cc,

@@ -2,8 +2,6 @@ package year
 
 import (
 	"math"
-
-	"hindwatt/internal/numeric"
 )
 
 // near is e^d for |d| < small, to 1e-13.
@@ -31,7 +29,7 @@ const quick = 12
 func (s *Sim) free() bool {
 	l, t := &s.sun, &s.now
 	vj := s.guess()
-	e := float64(l.i0 * numeric.Exp(float64(vj*l.inva)))
+	e := s.lit(vj)
 	var j junction
 	lo, hi := 0.0, math.Inf(1)
 	for range quick {
