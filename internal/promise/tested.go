@@ -36,7 +36,6 @@ func RecordMade(ctx context.Context, dir string, fields []product.Field, seed ui
 		out.Recorded = append(out.Recorded, done)
 		return out, err
 	}
-	out.Tested = true
 	folder, err := product.Read(dir)
 	if err != nil {
 		return nil, err
@@ -63,7 +62,7 @@ func RecordMade(ctx context.Context, dir string, fields []product.Field, seed ui
 		case err != nil:
 			faults = append(faults, &product.Error{Key: f.Column, Value: f.Text, Problem: "is no voltage", Want: `want one such as "27.31 V"`})
 		case r == nil:
-			faults = append(faults, &product.Error{Key: f.Column, Value: f.Text, Problem: "no promise binds this level for each unit", Want: "want " + t.levels()})
+			out.Notes = append(out.Notes, page.Note{Text: f.Column + " " + f.Text + " is written down and not judged: " + t.why(bind.Plain(f.Column)), Remedy: "see hindwatt sheet"})
 		default:
 			j, err := r.Judge(v.Value)
 			if err != nil {
@@ -76,7 +75,8 @@ func RecordMade(ctx context.Context, dir string, fields []product.Field, seed ui
 	if len(faults) > 0 {
 		return nil, faults
 	}
-	out.Notes = t.Warnings
+	out.Notes = append(out.Notes, t.Warnings...)
+	out.Tested = len(out.Says) > 0
 	return out, out.write(dir, &p.Production.Test, row, levels, conditions)
 }
 
@@ -160,7 +160,7 @@ func (m *Made) write(dir string, test *product.Test, row, levels, conditions []p
 	has := func(column string) bool {
 		return slices.ContainsFunc(row, func(c product.Field) bool { return c.Column == column })
 	}
-	if !has("result") {
+	if !has("result") && m.Tested {
 		result := "pass"
 		if !m.Pass {
 			result = "rework"

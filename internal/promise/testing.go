@@ -213,14 +213,12 @@ func (t *Testing) row(level string) *sheet.Row {
 	return nil
 }
 
-// levels lists what can be read.
-func (t *Testing) levels() string {
-	var names []string
-	for i := range t.Sheet.Rows {
-		names = append(names, t.Sheet.Rows[i].Promise)
+// why says why a level has no limits.
+func (t *Testing) why(level string) string {
+	for _, l := range t.Left {
+		if name, why, _ := strings.Cut(l, ": "); name == level {
+			return why
+		}
 	}
-	if len(names) == 0 {
-		return "a promise of promises.toml that binds it"
-	}
-	return strings.Join(names, ", ")
+	return "no promise binds it for each unit"
 }
