@@ -2,7 +2,6 @@ package cli
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -36,7 +35,7 @@ func (v *sheetVerb) Run(w *world) error {
 		return v.write(w, t)
 	}
 	if v.JSON {
-		text, err := json.MarshalIndent(t, "", "  ")
+		text, err := t.JSON()
 		if err != nil {
 			return err
 		}

@@ -3,6 +3,7 @@ package promise
 import (
 	"context"
 	"math"
+	"strings"
 	"testing"
 
 	"hindwatt/internal/numeric"
@@ -100,4 +101,26 @@ func parsed(t *testing.T, text string) quantity.Quantity {
 		t.Fatal(err)
 	}
 	return q
+}
+
+// TestTestingOneSide: a bound with one side has an open one, which JSON writes as null.
+func TestTestingOneSide(t *testing.T) {
+	p := resolved(t)
+	asked := p.Promises.Get("load-reconnect")
+	asked.Min, asked.Within = asked.Within, product.Quantity{}
+	got, err := Test(context.Background(), p, Options{Seed: 1}, Bench{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := got.row("load-reconnect")
+	if r == nil || !math.IsInf(r.Accept.High, 1) || math.IsInf(r.Accept.Low, 0) {
+		t.Fatalf("%+v", r)
+	}
+	text, err := got.JSON()
+	if err != nil || !strings.Contains(string(text), `"max": null`) {
+		t.Errorf("%v: %s", err, text)
+	}
+	if s := r.Sentence(); !strings.Contains(s, "accept from 24.") {
+		t.Error(s)
+	}
 }
