@@ -133,6 +133,9 @@ func (m *model) together(ctx context.Context, tasks []task, out []Year) error {
 			room := weather.NewMinutes()
 			room.Global, room.Diffuse = nil, nil
 			skies[k] = &sky{year: m.weather.Year(m.in.Seed, t.year, m.plane), day: room, minutes: make([]year.Minute, minutes)}
+			if len(all) > 0 {
+				skies[k].year.Beside(all[0].year)
+			}
 			all = append(all, skies[k])
 		}
 	}

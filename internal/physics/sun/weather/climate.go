@@ -153,7 +153,7 @@ func (c *Climate) Year(seed uint64, n int, plane sun.Plane) *Year {
 }
 
 func newYear(seed uint64, n int, tracks *[Days]sun.Track, plane sun.Plane) *Year {
-	return &Year{seed: seed, number: uint64(n), tracks: tracks, collector: plane.Collector(), own: NewMinutes()}
+	return &Year{seed: seed, number: uint64(n), tracks: tracks, collector: plane.Collector(), overhead: new(overhead), own: NewMinutes()}
 }
 
 // drawDays draws the clearness of each day, [W13] to [W16].

@@ -54,7 +54,7 @@ func TestTypicalYearsAreAsKnown(t *testing.T) {
 		y := r.Year(1, 0, sun.Plane{Tilt: r.Site.Latitude, Azimuth: math.Pi, Ground: 0.2})
 		for d := range Days {
 			y.look(d)
-			out, sky := y.bySun(y.tracks[d].Outside)
+			out, sky := y.outside, y.mean
 			for i := range 24 {
 				h := r.Years[0][24*d+i]
 				global, air = global+h.Global/Days/1000, air+h.Air/Days/24
@@ -172,7 +172,7 @@ func (s *scatter) add(y *Year) {
 	for d := range Days {
 		y.look(d)
 		y.hourly.hours(y, d, &h)
-		out, _ := y.bySun(y.tracks[d].Outside)
+		out := y.outside
 		k := sum(&h.global) / sum(&out)
 		b, last := min(int(k*10), 9), math.NaN()
 		for i, o := range out {

@@ -39,8 +39,8 @@ const (
 // drawHours draws the hours of a day of clearness k. Their total is k of what falls outside the air.
 func (y *Year) drawHours(day int, k float64, h *hours) {
 	r := numeric.NewStream(y.seed, forHours, y.number, uint64(day))
-	outside, sky := y.bySun(y.tracks[day].Outside)
-	all, clear := sum(&outside), sum(&sky)
+	outside, sky := &y.outside, &y.mean
+	all, clear := sum(outside), sum(sky)
 	h.global, h.diffuse = [24]float64{}, [24]float64{}
 	if all <= 0 || k <= 0 {
 		return
@@ -59,7 +59,7 @@ func (y *Year) drawHours(day int, k float64, h *hours) {
 		h.global[i] = min(max(kt, 0.02)*out, ceiling*sky[i]+1)
 		deviation = hourPersistence*deviation + fresh*r.Norm()
 	}
-	keepTotal(h, &sky, ceiling, k*all) // [W19]
+	keepTotal(h, sky, ceiling, k*all) // [W19]
 	for i, out := range outside {
 		if out > 0 {
 			h.diffuse[i] = h.global[i] * sun.DiffuseOfHour(h.global[i]/out)
@@ -79,17 +79,6 @@ func keepTotal(h *hours, sky *[24]float64, ceiling, total float64) {
 	for i := range h.global {
 		h.global[i] *= f
 	}
-}
-
-// bySun returns the hours' means outside the air and under a clear sky, on the level.
-func (y *Year) bySun(normal float64) (outside, sky [24]float64) {
-	for i := range y.sun {
-		if up := y.sun[i].Up; up > 0 {
-			outside[i/60] += up * normal / 60
-			sky[i/60] += y.clear[i] / 60
-		}
-	}
-	return outside, sky
 }
 
 func sum(x *[24]float64) float64 {

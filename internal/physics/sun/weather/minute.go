@@ -84,10 +84,10 @@ func (y *Year) minutes(day int, global, diffuse []float64) {
 			zero(d)
 			continue
 		}
-		most := brightest * k.ceiling * mean(clear)
+		most := brightest * k.ceiling * y.mean[h]
 		glow := max(0, total-most) // light without a sun to explain it: twilight, a clock that is off
-		k.hour(&r, clear, g, total-glow)
-		divide(g, d, clear, max(0, y.hour.diffuse[h]-glow))
+		k.hour(&r, clear, g, y.mean[h], total-glow)
+		divide(g, d, clear, y.mean[h], max(0, y.hour.diffuse[h]-glow))
 		for i := range g {
 			g[i] += glow
 			d[i] += glow
@@ -102,11 +102,11 @@ type sky struct {
 	grey    float64 // how an overcast sky differs from its mean, relative
 }
 
-// hour fills the minutes of an hour so that their mean is total.
-func (k *sky) hour(r *numeric.Stream, clear, g []float64, total float64) {
+// hour fills the minutes of an hour so that their mean is total; that of a clear sky is usual.
+func (k *sky) hour(r *numeric.Stream, clear, g []float64, usual, total float64) {
 	copy(g, clear)
 	index := 0.0
-	if c := mean(clear) * k.ceiling; c > 0 {
+	if c := usual * k.ceiling; c > 0 {
 		index = total / c
 	}
 	s := (index - overcast) / (1 - overcast) // sunny fraction, [W20]
@@ -128,7 +128,7 @@ func (k *sky) hour(r *numeric.Stream, clear, g []float64, total float64) {
 func (y *Year) ceiling() float64 {
 	c := 1.0
 	for h := range 24 {
-		if sky := mean(y.clear[60*h : 60*h+60]); sky > 100 {
+		if sky := y.mean[h]; sky > 100 {
 			c = max(c, y.hour.global[h]/sky)
 		}
 	}
@@ -167,18 +167,17 @@ func (k *sky) broken(r *numeric.Stream, s float64, clear, g []float64, total flo
 }
 
 // divide finds the diffuse part of each minute: it follows the clear sky's course as far as the minute's
-// light goes, and its mean is that of the hour within 0.1 %, [W22].
-func divide(g, d, clear []float64, split float64) {
+// light goes, and its mean is that of the hour within 0.1 %, [W22]; usual is the clear sky's mean.
+func divide(g, d, clear []float64, usual, split float64) {
 	if split >= mean(g) {
 		copy(d, g)
 		return
 	}
-	c := mean(clear)
-	if c <= 0 || split <= 0 {
+	if usual <= 0 || split <= 0 {
 		zero(d)
 		return
 	}
-	k := split / c
+	k := split / usual
 	for range 6 { // Newton's rule on a broken line that bends one way
 		sum, slope := 0.0, 0.0
 		for i := range g {
