@@ -27,6 +27,7 @@ func TestEquationsAreDocumented(t *testing.T) {
 		{"Hardware", "U", "hardware"},
 		{"Heat", "H", "physics/heat"},
 		{"Panel", "Y", "physics/panel"},
+		{"Sensitivity", "X", "statistics/sensitivity"},
 	} {
 		number := regexp.MustCompile(`\[` + c.letter + `[0-9]+\]`)
 		numbers := func(text string) []string {
