@@ -129,3 +129,56 @@ func nearby(n *tree.Node, of reflect.Type, key string) string {
 	}
 	return ""
 }
+
+// A Put is a value in the place of the one at a path.
+type Put struct {
+	Path   string // as [set] of a variant takes it: "product.sense.top"
+	Source string // in TOML: `"10 kΩ"`, `12`
+	At     *tree.Node
+}
+
+// tried is the name of the file that values stand in which no file holds.
+const tried = "tried"
+
+// node is the value as if it stood in a file.
+func (p Put) node() (*tree.Node, error) {
+	if p.At != nil {
+		return p.At, nil
+	}
+	var faults tree.Faults
+	n := tree.ReadTOML(tree.NewFile(tried, []byte("value = "+p.Source)), &faults).Child("value")
+	if len(faults.List) > 0 || n == nil {
+		return nil, &Error{File: tried, Key: p.Path, Value: p.Source, Problem: "is no value of TOML", Want: `want one such as "27.3 V" or 12`}
+	}
+	return n, nil
+}
+
+// Lay returns the product under a variant, "" for none, with some values put in the place of those that it has, as [set] of a
+// further variant would, checked likewise; nothing is read from the disk. The errors are Errors or an *Error; a value that stands in
+// a file (Put.At) is told of there. The records and all else of the folder are shared.
+func (f *Folder) Lay(variant string, puts ...Put) (*Product, error) {
+	p, err := f.Resolve(variant)
+	if err != nil || len(puts) == 0 {
+		return p, err
+	}
+	faults := &tree.Faults{}
+	top, _ := f.laid(p.Variant, faults)
+	for _, put := range puts {
+		n, err := put.node()
+		if err != nil {
+			return nil, err
+		}
+		next, fault := change(top, put.Path, n.Laid("", put.Path), set)
+		if fault != nil {
+			at := n.Fault(put.Path, fault.Problem, fault.Want)
+			return nil, at
+		}
+		top = next
+	}
+	laid := f.decode(top, faults, nil)
+	if len(faults.List) > 0 {
+		return nil, faults.List.Sorted()
+	}
+	laid.Variant, laid.Revision, laid.MadeFrom, laid.FromSerial = p.Variant, p.Revision, p.MadeFrom, p.FromSerial
+	return laid, nil
+}

@@ -21,6 +21,7 @@ type spec struct {
 	words  []string
 	to     string // "part", "part panel", "enclosure", …
 	many   int    // how many entries a list must have; 0: any
+	span   bool   // a range that is meant as one, from its low end to its high
 	needed string // an example, for a column that every row must have
 }
 
@@ -77,7 +78,7 @@ var dimensions = map[string]quantity.Dimension{
 
 // specOf reads a field's tags; a tag that makes no sense is a fault of ours.
 func specOf(tag reflect.StructTag, index int) spec {
-	s := spec{key: tag.Get("key"), index: index, is: tag.Get("is"), to: tag.Get("to"), needed: tag.Get("needed")}
+	s := spec{key: tag.Get("key"), index: index, is: tag.Get("is"), to: tag.Get("to"), needed: tag.Get("needed"), span: tag.Get("span") != ""}
 	s.any = strings.HasPrefix(s.is, "any")
 	s.dim = dimensions[s.is]
 	if words := tag.Get("one"); strings.Contains(words, "|") {

@@ -2,7 +2,8 @@ package product
 
 // The tags are the schema: key is the key's name; is the dimension of a quantity or
 // what else is to be there; in the bounds of the whole spread; one the words that are
-// accepted; to what a name must be the name of; when the kind of part that has the keys.
+// accepted; to what a name must be the name of; when the kind of part that has the keys;
+// span that a range is meant as one, and is no tolerance.
 
 // Main is product.toml.
 type Main struct {
@@ -40,7 +41,7 @@ type Regulation struct {
 	Equalise                Level    `key:"equalise" is:"voltage" in:"> 0, <= 1000 V"`
 	Hysteresis              Quantity `key:"hysteresis" is:"voltage" in:"> 0, <= 1000 V"`
 	TemperatureCompensation Quantity `key:"temperature_compensation" is:"voltage per kelvin" in:">= -10 V/K, <= 10 V/K"`
-	CompensationLimits      Quantity `key:"compensation_limits" is:"temperature" in:">= -100 °C, <= 200 °C"`
+	CompensationLimits      Quantity `key:"compensation_limits" is:"temperature" in:">= -100 °C, <= 200 °C" span:"yes"`
 	LoadDisconnect          Quantity `key:"load_disconnect" is:"voltage" in:"> 0, <= 1000 V"`
 	LoadReconnect           Quantity `key:"load_reconnect" is:"voltage" in:"> 0, <= 1000 V"`
 	LoadDelay               Quantity `key:"load_delay" is:"time" in:">= 0, <= 1 h"`
@@ -110,7 +111,7 @@ type Indicator struct {
 	Kind       Word           `key:"kind" one:"digits lamps"`
 	Step       Quantity       `key:"step" is:"voltage" in:"> 0, <= 1000 V"`
 	Rounding   Word           `key:"rounding" one:"round truncate"`
-	Range      Quantity       `key:"range" is:"voltage" in:">= 0"`
+	Range      Quantity       `key:"range" is:"voltage" in:">= 0" span:"yes"`
 	Thresholds List[Quantity] `key:"thresholds" is:"voltage" in:"> 0"`
 }
 
