@@ -20,10 +20,15 @@ func WithProgress(ctx context.Context, tell Progress) context.Context {
 
 // Doing returns a context that names the work done under it.
 func Doing(ctx context.Context, what string) context.Context {
-	if ctx.Value(progressKey{}) == nil {
+	if tell, _ := ctx.Value(progressKey{}).(Progress); tell == nil {
 		return ctx
 	}
 	return context.WithValue(ctx, workKey{}, what)
+}
+
+// Quietly returns a context under which no progress is told of, for the parts of a job that is itself counted.
+func Quietly(ctx context.Context) context.Context {
+	return context.WithValue(ctx, progressKey{}, Progress(nil))
 }
 
 // counting returns what is to be called after each of the jobs of a piece of work.

@@ -206,11 +206,16 @@ func answerCharge(ctx context.Context, s *session, judged []Judged) (*Answer, er
 	if run.result.Input.Installation != "" {
 		out.Installation = run.result.Input.Installation
 	}
-	for _, o := range run.result.Outcomes {
-		next := o.Next(usualConfidence)
-		out.Figures = append(out.Figures, Figure{o.Quantity, closed(next.Best, next.Low, next.High), o.Dim, o.Unit})
-	}
+	out.Figures = figuresOfCharge(run.result)
 	return out, nil
+}
+
+func figuresOfCharge(r *charge.Result) (list []Figure) {
+	for _, o := range r.Outcomes {
+		next := o.Next(usualConfidence)
+		list = append(list, Figure{o.Quantity, closed(next.Best, next.Low, next.High), o.Dim, o.Unit})
+	}
+	return list
 }
 
 // mostBeside is how many installations share the figure on which settings are varied.

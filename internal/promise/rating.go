@@ -231,7 +231,12 @@ func answerRating(ctx context.Context, s *session, judged []Judged) (*Answer, er
 		shown.Tables = slices.Insert(shown.Tables, min(1, len(shown.Tables)), read)
 	}
 	out := s.newAnswer("rating", shown)
-	for _, o := range result.Outcomes {
+	out.Figures, err = figuresOfRating(result)
+	return out, err
+}
+
+func figuresOfRating(r *rating.Result) (list []Figure, err error) {
+	for _, o := range r.Outcomes {
 		if o.Never != "" {
 			continue
 		}
@@ -239,13 +244,13 @@ func answerRating(ctx context.Context, s *session, judged []Judged) (*Answer, er
 		if err != nil {
 			return nil, err
 		}
-		out.Figures = append(out.Figures, Figure{o.Quantity, ratingInterval(holds), o.Dim, o.Unit})
+		list = append(list, Figure{o.Quantity, ratingInterval(holds), o.Dim, o.Unit})
 	}
-	if result.Runaway.Part != "" {
-		t := result.Runaway.Ambient
-		out.Figures = append(out.Figures, Figure{"runaway", closed(t, t, t), quantity.TemperaturePoint, "°C"})
+	if r.Runaway.Part != "" {
+		t := r.Runaway.Ambient
+		list = append(list, Figure{"runaway", closed(t, t, t), quantity.TemperaturePoint, "°C"})
 	}
-	return out, nil
+	return list, nil
 }
 
 // usualRating is the setting that the page answers in: that of the first promise of a current, else of any on the rating.

@@ -281,7 +281,12 @@ func answerSetpoint(ctx context.Context, s *session, judged []Judged) (*Answer, 
 		}
 	}
 	out := s.newAnswer("setpoint", shown)
-	for _, o := range result.Outcomes {
+	out.Figures, err = figuresOfSetpoint(result)
+	return out, err
+}
+
+func figuresOfSetpoint(r *setpoint.Result) (list []Figure, err error) {
+	for _, o := range r.Outcomes {
 		if o.Never != "" {
 			continue
 		}
@@ -289,9 +294,9 @@ func answerSetpoint(ctx context.Context, s *session, judged []Judged) (*Answer, 
 		if err != nil {
 			return nil, err
 		}
-		out.Figures = append(out.Figures, Figure{o.Quantity, closed(holds.Best, holds.Low, holds.High), quantity.Voltage, "V"})
+		list = append(list, Figure{o.Quantity, closed(holds.Best, holds.Low, holds.High), quantity.Voltage, "V"})
 	}
-	return out, nil
+	return list, nil
 }
 
 // setpointBounds are the bounds of the setpoint promises by their conditions, and the conditions in
