@@ -106,7 +106,7 @@ func (r *Result) diodes() (list []change) {
 		return amps, amps >= r.world.label && best(c.Diode.ReverseVoltage, 0) > r.world.full+r.world.open
 	}); o != nil {
 		part.Part, part.Diode, made.part, made.typical = o.Part, o.Diode, o.Part, false
-		text = "a diode " + o.Part
+		text = "a diode (" + o.Part + ")"
 	} else {
 		part.Diode = r.usualDiode(max(100, 1.2*(r.world.full+r.world.open)))
 		text = fmt.Sprintf("a diode of %.0f V and %.0f A", part.Diode.ReverseVoltage.Value, part.Diode.Current.Value)
@@ -146,7 +146,7 @@ func (r *Result) clamps() (list []change) {
 			return v, v > at.above
 		}); o != nil {
 			c.Part, c.Clamp, made.part, made.typical = o.Part, o.Clamp, o.Part, false
-			made.text = "a clamp " + o.Part + " across " + at.words
+			made.text = "a clamp (" + o.Part + ") across " + at.words
 		} else {
 			c.Clamp = &hardware.Clamp{Breakdown: exact(at.above, quantity.Voltage, "V"), Clamping: exact(1.4*at.above, quantity.Voltage, "V"),
 				ClampingCurrent: exact(1500/(1.4*at.above), quantity.Current, "A"), Energy: exact(1.5, quantity.Energy, "J")}
@@ -164,7 +164,7 @@ func (r *Result) secondSwitch() []change {
 		if c.Role != "switch" || c.Mosfet == nil || r.Input.Design.Switch == "shunt" || r.backed(&c) {
 			continue
 		}
-		return []change{{text: fmt.Sprintf("a second %s, source to source with %s", c.Part, c.Name), part: c.Part, apply: func(d *hardware.Design) {
+		return []change{{text: fmt.Sprintf("a second switch (%s), source to source with %s", c.Part, called(&c)), part: c.Part, apply: func(d *hardware.Design) {
 			const middle = "between the switches"
 			for k := range d.Components {
 				q := &d.Components[k]
@@ -232,13 +232,13 @@ func (r *Result) raise(i int) *change {
 		}
 		return v, fits
 	}); o != nil {
-		return &change{text: fmt.Sprintf("%s (%g V) in place of %s at %s", o.Part, stands(o), c.Part, c.Name), part: o.Part,
+		return &change{text: fmt.Sprintf("%s (%g V) in place of %s at %s", o.Part, stands(o), c.Part, called(&c)), part: o.Part,
 			apply: func(d *hardware.Design) {
 				d.Components[i].Part, d.Components[i].Diode, d.Components[i].Mosfet = o.Part, o.Diode, o.Mosfet
 			}}
 	}
 	volts := exact(math.Round(now*ratingOver/10)*10, quantity.Voltage, "V")
-	return &change{text: fmt.Sprintf("a part of %g V in place of %s at %s", volts.Value, c.Part, c.Name), typical: true, apply: func(d *hardware.Design) {
+	return &change{text: fmt.Sprintf("a part of %g V in place of %s at %s", volts.Value, c.Part, called(&c)), typical: true, apply: func(d *hardware.Design) {
 		q := &d.Components[i]
 		q.Part += " of the next class"
 		if c.Diode != nil {

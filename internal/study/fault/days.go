@@ -100,7 +100,7 @@ func (e *engine) gassing(gas, volts, aDay float64) {
 // slowly is a limit that days reach; it returns how it gives way, if it does.
 func (e *engine) slowly(of limit, comes, may float64, end End, kind string) []Way {
 	b := bearing{who: len(e.flows) + theBattery, law: atOnce, of: of, value: comes, limit: may, stays: true, end: end, kind: kind}
-	e.margin(&b, forever)
+	e.margin(&b, forever, false)
 	if comes <= may {
 		return nil
 	}

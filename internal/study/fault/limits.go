@@ -210,7 +210,7 @@ func (e *engine) judge() []bearing {
 func (e *engine) bear(b bearing, after float64) {
 	b.after = after
 	b.when()
-	if e.past[b.who][b.of] || b.time < forever && e.asUsual(&b, forever) {
+	if e.past[b.who][b.of] || b.time < forever && e.asUsual(&b, e.horizon(&b)) {
 		b.time = forever
 	} else if b.time < forever {
 		b.time *= 1 - e.used[b.who][b.spends()].share
@@ -237,8 +237,27 @@ func (e *engine) asUsual(b *bearing, t float64) bool {
 	if e.usual == nil {
 		return false
 	}
-	u := e.usual[e.at].ratios[b.who][b.of]
-	return u > 0 && b.ratio(t) > 0.99*u
+	u, r := e.usual[e.at].ratios[b.who][b.of], b.ratio(t)
+	if u >= 1 && r < 1 { // a limit that is passed only now is told, however near it was
+		return r > noOther*u
+	}
+	return u > 0 && r > noNearer*u
+}
+
+const (
+	noNearer = 0.90 // both are as warm as 5 K either way, and a mosfet's resistance grows by some 0.7 % each kelvin: nearer by less says nothing
+	noOther  = 0.99
+)
+
+// horizon is when a limit is compared with what is usual: junctions when the circuit as it should be was looked at, since they still warm then.
+func (e *engine) horizon(b *bearing) float64 {
+	switch {
+	case b.law != heating:
+		return forever
+	case e.state.lasts > 0:
+		return min(hour, e.state.lasts)
+	}
+	return hour
 }
 
 // component is what one that is whole bears.

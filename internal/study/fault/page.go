@@ -190,7 +190,7 @@ func (r *Result) rescueSentence() string {
 		return ""
 	}
 	s := all[best]
-	said := fmt.Sprintf("Of single changes that were computed %s mends most: %d %s end better with it", s.change, len(s.cases), plural(len(s.cases), "case", "cases"))
+	said := fmt.Sprintf("Of the single changes that were computed, %s mends most: %d %s better with it", s.change, len(s.cases), plural(len(s.cases), "case ends", "cases end"))
 	if s.worse > 0 {
 		said += fmt.Sprintf(", %d worse", s.worse)
 	}

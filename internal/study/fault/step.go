@@ -36,7 +36,7 @@ func (e *engine) step(now, until float64) float64 {
 		if k == who {
 			end = second
 		}
-		e.margin(b, end)
+		e.margin(b, end, k == who)
 		e.use(b, first)
 	}
 	stage := e.stage(now, now+first)
@@ -69,8 +69,8 @@ func (e *engine) step(now, until float64) float64 {
 	return now + first
 }
 
-// margin keeps the nearest limit; a fuse that melts is none.
-func (e *engine) margin(b *bearing, t float64) {
+// margin keeps the nearest limit; a fuse that melts is none, and what gives way always is one.
+func (e *engine) margin(b *bearing, t float64, gives bool) {
 	if b.fuse || e.past[b.who][b.of] {
 		return
 	}
@@ -80,7 +80,7 @@ func (e *engine) margin(b *bearing, t float64) {
 		}
 		return
 	}
-	if e.asUsual(b, t) {
+	if !gives && e.asUsual(b, t) {
 		return
 	}
 	if r := b.ratio(t); e.o.Margin.Ratio == 0 || r < e.o.Margin.Ratio {
@@ -187,7 +187,7 @@ func (e *engine) broken() (names []string) {
 			through = max(f.high, -f.low) > 0.998*v
 		}
 		if through && f.peak > little*e.w.label && e.r.Condition(i) == hardware.Whole {
-			names = append(names, c.Name)
+			names = append(names, called(c))
 		}
 	}
 	return names
@@ -202,7 +202,7 @@ func (e *engine) heldOn() string {
 		c := &e.d.Components[i]
 		if c.Mosfet != nil && c.Role == "blocking" && e.r.Condition(i) == hardware.Whole &&
 			e.flows[i].current*e.usual[fullSun].through[i] < 0 && math.Abs(e.flows[i].current) > e.w.label {
-			return c.Name
+			return called(c)
 		}
 	}
 	return ""
@@ -225,16 +225,32 @@ func (e *engine) serves() {
 	u := e.usual[e.at]
 	switch {
 	case !e.stops && !e.state.holding && u.charge > little*e.w.label && e.out[theBattery].current < 0.9*u.charge:
-		e.o.Harm = append(e.o.Harm, Harm{End: Recovers, What: e.o.Case.Parts[0], Text: "it no longer charges as it should until " + e.o.Case.Parts[0] + " is replaced"})
+		e.o.Harm = append(e.o.Harm, Harm{End: Recovers, What: e.o.Case.Parts[0], Text: "it no longer charges as it should until " + e.calledAs(e.o.Case.Parts[0]) + " is replaced"})
 	case u.load > 1 && e.out[theLoad].high < 0.9*u.load:
-		e.o.Harm = append(e.o.Harm, Harm{End: Recovers, What: e.o.Case.Parts[0], Text: "the load gets too little until " + e.o.Case.Parts[0] + " is replaced"})
+		e.o.Harm = append(e.o.Harm, Harm{End: Recovers, What: e.o.Case.Parts[0], Text: "the load gets too little until " + e.calledAs(e.o.Case.Parts[0]) + " is replaced"})
 	}
+}
+
+// onceEach keeps of a component only the worst that has come to it: what burns is lost too.
+func (e *engine) onceEach(harm []Harm) []Harm {
+	seen := map[string]bool{}
+	return slices.DeleteFunc(harm, func(h Harm) bool {
+		again := seen[h.What] && e.place(h.What) >= 0
+		seen[h.What] = true
+		return again
+	})
+}
+
+// place is that of a component among those of the design; -1 for what is none.
+func (e *engine) place(name string) int {
+	return slices.IndexFunc(e.d.Components, func(c hardware.Component) bool { return c.Name == name })
 }
 
 // conclude finds the end.
 func (e *engine) conclude() {
 	o := e.o
 	slices.SortStableFunc(o.Harm, func(a, b Harm) int { return int(b.End) - int(a.End) })
+	o.Harm = e.onceEach(o.Harm)
 	if len(o.Harm) > 0 {
 		o.End = o.Harm[0].End
 	}

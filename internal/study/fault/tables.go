@@ -30,7 +30,7 @@ func (r *Result) leaflet() page.Table {
 		case o.End >= PartLost:
 			t.Rows = append(t.Rows, []string{"Warning", o.Case.Name, o.brief()})
 		case o.Reach >= PartLost:
-			t.Rows = append(t.Rows, []string{"Warning, unproven", o.Case.Name, o.brief()})
+			t.Rows = append(t.Rows, []string{"Warning, unproven", o.Case.Name, o.brief() + " Some units may end worse: " + o.Reach.String() + "."})
 		case o.Reach == Recovers:
 			recovers = append(recovers, o.Case.Name)
 		default:

@@ -17,7 +17,7 @@ func TestBreaksThrough(t *testing.T) {
 	if o := run(t, in).at(t, "panel reversed", "1.25 Isc"); !strings.Contains(o.Stages[0].Text, "; d1 breaks through; then d1 ") {
 		t.Errorf("d1 is not told: %s", o.Stages[0].Text)
 	}
-	held := "; blocking would block that, but the control holds it on"
+	held := "; the switch blocking would block that, but the control holds it on"
 	if o := on(t, "back-to-back", nil, "panel leads touched").at(t, "panel leads touched", "1.25 Isc"); !strings.Contains(o.Stages[0].Text, held) {
 		t.Errorf("not told that it is held on: %s", o.Stages[0].Text)
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"hindwatt/internal/hardware"
 	"hindwatt/internal/page"
@@ -88,7 +89,7 @@ func (e *engine) branches(s *Stage) (sources, others []branch) {
 		add(&others, "the leads that touch", [2]string{e.s.wires[k].a, e.s.wires[k].b}, s.Wires[k], -1)
 	}
 	for i := range e.d.Components {
-		add(&others, e.d.Components[i].Name, [2]string{e.d.Components[i].From, e.d.Components[i].To}, s.Flows[i], i)
+		add(&others, called(&e.d.Components[i]), [2]string{e.d.Components[i].From, e.d.Components[i].To}, s.Flows[i], i)
 	}
 	return sources, others
 }
@@ -117,7 +118,7 @@ func (e *engine) tell(s *Stage) (path []string, text string) {
 		var names []string
 		for _, b := range way {
 			if b.is >= 0 {
-				path = append(path, b.name)
+				path = append(path, e.d.Components[b.is].Name)
 			}
 			names = append(names, b.name)
 		}
@@ -180,10 +181,7 @@ func (e *engine) way(s *Stage) (way []branch, from string, amps float64) {
 
 // reason says why something gives way.
 func (e *engine) reason(b *bearing) string {
-	name := e.named(b.who)
-	if b.who >= len(e.flows) {
-		name = "the " + name
-	}
+	name := e.calledAs(e.named(b.who))
 	over := ""
 	if b.limit > 0 && b.limit < forever && b.law == atOnce {
 		unit, by := b.unit()
@@ -230,22 +228,44 @@ func (b *bearing) unit() (string, float64) {
 	return "", 1
 }
 
+// nouns are what kinds of parts are called before a name that does not say it.
+var nouns = map[string]string{"mosfet": "switch", "contact": "contact", "track": "track", "wire": "wire", "resistor": "resistor", "diode": "diode",
+	"clamp": "clamp", "capacitor": "capacitor", "fuse": "fuse", "regulator": "regulator", "control": "control", "reference": "reference", "thermistor": "thermistor"}
+
+// called is a component in a sentence: a mark such as q1 by itself, a word such as fuse as "the fuse", others as "the track minus".
+func called(c *hardware.Component) string {
+	switch noun := nouns[c.Kind]; {
+	case strings.ContainsAny(c.Name, "0123456789"):
+		return c.Name
+	case noun == "" || strings.Contains(c.Name, noun):
+		return "the " + c.Name
+	default:
+		return "the " + noun + " " + c.Name
+	}
+}
+
+// calledAs is called for what has a name, a component or what stands outside.
+func (e *engine) calledAs(name string) string {
+	if i := e.place(name); i >= 0 {
+		return called(&e.d.Components[i])
+	}
+	return "the " + name
+}
+
 // loss says what has come to harm.
 func (e *engine) loss(h Harm, b *bearing) string {
-	outside := b == nil || b.who >= len(e.flows)
+	outside, name := b == nil || b.who >= len(e.flows), e.calledAs(h.What)
 	switch {
 	case b == nil:
 		return "the battery's own protection opens"
 	case h.End == Recovers && b.of == ofJunction:
-		return h.What + " gets too hot and shuts down"
+		return name + " gets too hot and shuts down"
 	case h.End == Recovers:
-		return h.What + " is to be replaced"
+		return name + " is to be replaced"
 	case h.End == Hazard && h.Kind == "gas":
-		return "the battery gives off gas that can explode, and acid with it"
-	case h.End == Hazard && outside:
-		return "the " + h.What + " gets hot enough to burn"
+		return "the battery gives off acid and gas that can explode"
 	case h.End == Hazard:
-		return h.What + " gets hot enough to burn"
+		return name + " gets hot enough to burn"
 	case outside && b.of == ofReverse:
 		return "the load is harmed by voltage the wrong way round"
 	case outside && b.of == ofVoltage:
@@ -255,9 +275,9 @@ func (e *engine) loss(h Harm, b *bearing) string {
 	case outside:
 		return "the battery is drained flat"
 	case b.become == hardware.Bridged:
-		return h.What + " is lost (gone short)"
+		return name + " is lost (gone short)"
 	}
-	return h.What + " is lost (gone open)"
+	return name + " is lost (gone open)"
 }
 
 // ending says how a case ends.
