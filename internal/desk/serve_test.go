@@ -97,6 +97,18 @@ func (s *served) ask(t testing.TB, method, path string, form url.Values, headers
 	return status, body
 }
 
+// shows waits until a page shows a text: it is shown without what is still being computed.
+func (s *served) shows(t testing.TB, path, text string) {
+	t.Helper()
+	status, body := 0, ""
+	for end := time.Now().Add(20 * time.Second); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+		if status, body = s.ask(t, "GET", path, nil, nil); status == http.StatusOK && strings.Contains(body, text) {
+			return
+		}
+	}
+	t.Errorf("%s: %d, does not show %s", path, status, text)
+}
+
 func (s *served) fetch(t testing.TB, method, path string, form url.Values, headers map[string]string) (int, string, http.Header) {
 	t.Helper()
 	var body io.Reader
