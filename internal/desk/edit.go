@@ -55,7 +55,7 @@ type shownInput struct {
 func (l *look) withInputs(p page.Page, wrong *problem) shownPage {
 	out := shownPage{Page: p}
 	for i, f := range p.Figures {
-		out.Figures = append(out.Figures, shownFigure{f, l.files(p.ID, i, f)})
+		out.Figures = append(out.Figures, l.shownFigure(p.ID, i, f))
 	}
 	values := valuesOf{dir: l.dir, known: map[string][]product.Value{}}
 	for i, in := range p.Inputs {

@@ -2,3 +2,4 @@
 import './live.js';
 import './trial.js';
 import './drop.js';
+import './figure.js';

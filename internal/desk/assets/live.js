@@ -3,7 +3,7 @@
 
 const status = document.getElementById('status');
 export const headers = {'Desk-Live': 'yes'}; // the page follows what comes to be known
-let stream, asked = 0, sending = 0;
+let stream, asked = 0, sending = 0, leaving = false;
 
 // swap puts a page that was fetched in the place of this one, and the cursor back where it was.
 function swap(text) {
@@ -44,9 +44,19 @@ async function load() {
     return;
   }
   const turn = ++asked;
-  const answer = await fetch(location.href, {headers});
-  const text = await answer.text();
-  if (turn === asked && !typing()) swap(text);
+  const answer = await get(location.href, {headers});
+  if (answer && turn === asked && !typing()) swap(answer.text);
+}
+
+// get asks the server; null when it does not answer, which is said, or when the page is being left.
+export async function get(address, how) {
+  try {
+    const answer = await fetch(address, how);
+    return {ok: answer.ok, url: answer.url, redirected: answer.redirected, type: answer.headers.get('Content-Type') ?? '', text: await answer.text()};
+  } catch {
+    if (!leaving) say('The desk does not answer. Is it still running?');
+    return null;
+  }
 }
 
 export function say(text, busy) {
@@ -95,25 +105,18 @@ document.addEventListener('submit', async e => {
   e.preventDefault();
   const body = new URLSearchParams(new FormData(form, e.submitter));
   const turn = ++asked;
-  let answer, text;
   sending++;
-  try {
-    answer = await fetch(form.action, {method: 'POST', body, headers});
-    text = await answer.text();
-  } catch {
-    say('The desk does not answer. Is it still running?');
-    return;
-  } finally {
-    sending--;
-  }
-  if (!(answer.headers.get('Content-Type') ?? '').startsWith('text/html')) {
-    say(text);
+  const answer = await get(form.action, {method: 'POST', body, headers});
+  sending--;
+  if (!answer) return;
+  if (!answer.type.startsWith('text/html')) {
+    say(answer.text);
     return;
   }
   if (turn !== asked) return;
   form.querySelectorAll('input[type=text]').forEach(i => { i.defaultValue = i.value; });
   if (answer.redirected && new URL(answer.url).pathname !== location.pathname) history.pushState(null, '', answer.url);
-  swap(text);
+  swap(answer.text);
   listen();
 });
 
@@ -123,6 +126,7 @@ document.addEventListener('change', e => {
 });
 
 addEventListener('popstate', () => load().then(listen));
+addEventListener('beforeunload', () => { leaving = true; });
 addEventListener('pagehide', () => stream?.close());
-addEventListener('pageshow', e => { if (e.persisted) load().then(listen); });
+addEventListener('pageshow', e => { leaving = false; if (e.persisted) load().then(listen); });
 listen();

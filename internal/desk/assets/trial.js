@@ -1,5 +1,5 @@
 // Sliders for what is tried: the strips follow while one is moved, and nothing else of the page is touched.
-import {follow, headers, say} from './live.js';
+import {follow, get, headers, say} from './live.js';
 
 const pause = 80; // ms without a movement before the server is asked
 let timer, asked = 0;
@@ -45,9 +45,9 @@ async function show() {
 export async function take() {
   const turn = ++asked;
   follow(false);
-  const answer = await fetch(location.href, {headers});
-  const page = new DOMParser().parseFromString(await answer.text(), 'text/html');
-  if (turn !== asked) return;
+  const answer = await get(location.href, {headers});
+  if (!answer || turn !== asked) return;
+  const page = new DOMParser().parseFromString(answer.text, 'text/html');
   const next = page.getElementById('trial-said');
   if (!next) return;
   document.getElementById('trial-said').replaceWith(next);
