@@ -50,7 +50,17 @@ export async function take() {
   const page = new DOMParser().parseFromString(answer.text, 'text/html');
   const next = page.getElementById('trial-said');
   if (!next) return;
-  document.getElementById('trial-said').replaceWith(next);
+  const said = document.getElementById('trial-said'), at = said.contains(document.activeElement) && document.activeElement;
+  for (const now of said.querySelectorAll('input[id]')) { // what is being typed stays
+    const input = next.querySelector('#' + CSS.escape(now.id));
+    if (input && now.value !== now.defaultValue) input.value = now.value;
+  }
+  said.replaceWith(next);
+  if (at?.id) {
+    const again = document.getElementById(at.id);
+    again?.focus({preventScroll: true});
+    if (again?.type === 'text') again.setSelectionRange(at.selectionStart, at.selectionEnd);
+  }
   for (const input of document.querySelectorAll('#trial-form input.to')) {
     const said = page.getElementById(input.id), wrong = page.getElementById(input.id + '-wrong');
     document.getElementById(input.id + '-wrong')?.remove();
