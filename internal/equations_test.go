@@ -28,6 +28,7 @@ func TestEquationsAreDocumented(t *testing.T) {
 		{"Heat", "H", "physics/heat"},
 		{"Panel", "Y", "physics/panel"},
 		{"Sensitivity", "X", "statistics/sensitivity"},
+		{"What inputs change", "Z", "hindsight/influence"},
 	} {
 		number := regexp.MustCompile(`\[` + c.letter + `[0-9]+\]`)
 		numbers := func(text string) []string {

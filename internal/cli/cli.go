@@ -42,17 +42,18 @@ type world struct {
 }
 
 type verbs struct {
-	Demo     demoVerb     `cmd:"" group:"begin" help:"Write the example product, check it, write its dossier, say what to do next."`
-	New      newVerb      `cmd:"" group:"begin" help:"Ask eight questions and start a commented folder."`
-	Check    checkVerb    `cmd:"" group:"ask" help:"Every promise and its verdict."`
-	Study    studyVerb    `cmd:"" group:"ask" help:"One study in full; without a name, the list."`
-	Record   recordVerb   `cmd:"" group:"write down" help:"Append one record: made, sold, returned, spent, hours, reading."`
-	Sheet    sheetVerb    `cmd:"" group:"write down" help:"Between which readings a unit that is made is accepted, and a test sheet to print."`
-	Import   importVerb   `cmd:"" group:"write down" help:"Take the rows of a CSV file or a workbook into the records or the bill of materials."`
-	Open     openVerb     `cmd:"" group:"look, and hand on" help:"Open the desk: the folder in the browser, on this machine only."`
-	Publish  publishVerb  `cmd:"" group:"look, and hand on" help:"Write the dossier page."`
-	Calc     calcVerb     `cmd:"" group:"tools" help:"One small calculation; without a name, the list."`
-	Selftest selftestVerb `cmd:"" group:"tools" help:"Run the checks against published values on this machine."`
+	Demo        demoVerb        `cmd:"" group:"begin" help:"Write the example product, check it, write its dossier, say what to do next."`
+	New         newVerb         `cmd:"" group:"begin" help:"Ask eight questions and start a commented folder."`
+	Check       checkVerb       `cmd:"" group:"ask" help:"Every promise and its verdict."`
+	Study       studyVerb       `cmd:"" group:"ask" help:"One study in full; without a name, the list."`
+	Sensitivity sensitivityVerb `cmd:"" group:"ask" help:"What moves a figure: the change for each input's tolerance, and where a promise would be lost or kept."`
+	Record      recordVerb      `cmd:"" group:"write down" help:"Append one record: made, sold, returned, spent, hours, reading."`
+	Sheet       sheetVerb       `cmd:"" group:"write down" help:"Between which readings a unit that is made is accepted, and a test sheet to print."`
+	Import      importVerb      `cmd:"" group:"write down" help:"Take the rows of a CSV file or a workbook into the records or the bill of materials."`
+	Open        openVerb        `cmd:"" group:"look, and hand on" help:"Open the desk: the folder in the browser, on this machine only."`
+	Publish     publishVerb     `cmd:"" group:"look, and hand on" help:"Write the dossier page."`
+	Calc        calcVerb        `cmd:"" group:"tools" help:"One small calculation; without a name, the list."`
+	Selftest    selftestVerb    `cmd:"" group:"tools" help:"Run the checks against published values on this machine."`
 }
 
 // Run carries out one command line and returns its exit code.

@@ -3,6 +3,7 @@ package figure
 import (
 	"fmt"
 	"math"
+	"strings"
 )
 
 // morePlots adds scales, steps, fans and bars; all of it is invented.
@@ -46,5 +47,9 @@ func morePlots(out map[string]Plot) {
 		{Name: "soldering the power stage, both sides", Parts: []float64{12, 3, 2, 1}, Low: 14, High: 25}, {Name: "test", Parts: []float64{4, 8, 0, 2}, Low: 10, High: 900}}}
 	out["bars-pareto"] = Bars{Title: "why units came back", Axis: Axis{Name: "units"}, Rows: []BarRow{{Name: "cracked joint", Parts: []float64{12}, Low: 6, High: 20, Text: "38 %, 12 of 37"}, {Name: "no fault found", Parts: []float64{7}, Low: 3, High: 14, Text: "19 %, 7 of 37"}}}
 	out["bars-hostile"] = Bars{Title: "hostile", Rows: []BarRow{{}, {Name: "a", Parts: []float64{math.NaN()}}, {Name: "b", Parts: []float64{1e300}}, {Name: "c", Parts: []float64{1e98}, Low: math.Inf(-1), High: math.NaN()}, {Name: "d", Parts: []float64{0}}}}
+	out["swings"] = Swings{Title: "what moves the largest current", Axis: Axis{Name: "largest current", Unit: "A"}, Base: 10.65, Min: at(10), Max: at(99), Source: "product.toml", Rows: []Swing{
+		{"parts.part.nfet100.on_resistance", 11.2, 10.1, "8.5 mΩ ±15 %"}, {"one that bends", 10.9, 10.8, "2 V..4 V"}, {"one without a figure", math.NaN(), 10.4, "±2 %"}, {"nothing", 10.65, 10.65, ""}}}
+	out["swings-hostile"] = Swings{Title: "hostile", Base: -1e98, Max: at(math.Inf(1)), Rows: []Swing{{"", math.Inf(-1), 1e300, ""}, {strings.Repeat("long ", 40), -1e98, 0, strings.Repeat("text ", 40)}}}
+	out["swings-empty"] = Swings{Title: "nothing"}
 	out["bars-empty"] = Bars{Title: "nothing"}
 }

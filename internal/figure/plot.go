@@ -19,4 +19,5 @@ var (
 	_ Plot = Tradeoff{}
 	_ Plot = Ends{}
 	_ Plot = EndsTable{}
+	_ Plot = Swings{}
 )

@@ -123,3 +123,72 @@ func addInput(all *[]Input, s *spec, in Input) {
 	}
 	*all = append(*all, in)
 }
+
+// Only is the product with one promise alone, for whoever asks only that.
+func (p *Product) Only(promise string) *Product {
+	one := *p
+	one.Promises = Map[Promise]{Leaf: p.Promises.Leaf, names: []string{promise}, items: p.Promises.items}
+	return &one
+}
+
+// Shifted is the number as [set] would have it, in TOML, moved to v with its spread: in proportion where that is in percent or the ends
+// of a range of one sign, else as wide as it is.
+func (in *Input) Shifted(v float64) string {
+	q := in.Quantity
+	scale := in.scales()
+	q.Value = v
+	switch {
+	case q.Spread == quantity.Exact || in.Whole:
+		return in.Written(v)
+	case scale:
+		q.Low, q.High, q.SD = q.Low*(v/in.Value), q.High*(v/in.Value), q.SD*(v/in.Value)
+	default:
+		q.Low, q.High = v-(in.Value-q.Low), v+(q.High-in.Value)
+	}
+	if q.Spread == quantity.Normal {
+		q.Low, q.High = v, v
+	}
+	return tree.Quote(q.String() + in.after)
+}
+
+// scales reports whether the spread is a share of the value.
+func (in *Input) scales() bool {
+	return !in.Dim.Point && in.Value > 0 && in.Low > 0 && (in.Percent || in.Spread == quantity.Range)
+}
+
+// Reach is between which values the number can be moved so that the folder accepts it with its spread; it is cut to between a tenth and
+// ten times what it is, of a temperature to 100 K either way, of one that is 0 to ten times its spread. ok is false where nothing says
+// how far it could be moved.
+func (in *Input) Reach() (low, high float64, ok bool) {
+	half := max(in.High-in.Value, in.Value-in.Low, in.SD)
+	switch {
+	case in.Whole:
+		return 0, 0, false
+	case in.Dim.Point:
+		low, high = in.Value-100, in.Value+100
+	case in.Value > 0:
+		low, high = in.Value/10, in.Value*10
+	case in.Value < 0:
+		low, high = in.Value*10, in.Value/10
+	case half > 0:
+		low, high = -10*half, 10*half
+	default:
+		return 0, 0, false
+	}
+	below, above := in.Value-in.Low, in.High-in.Value // how much room the spread takes
+	if !in.Min.Open {
+		least := in.Min.At + below
+		if in.scales() {
+			least = in.Min.At * in.Value / in.Low
+		}
+		low = max(low, least)
+	}
+	if !in.Max.Open {
+		most := in.Max.At - above
+		if in.scales() {
+			most = in.Max.At * in.Value / in.High
+		}
+		high = min(high, most)
+	}
+	return min(low, in.Value), max(high, in.Value), true
+}

@@ -70,6 +70,8 @@ func (s *session) chargeInput(ctx context.Context, installation string) (charge.
 	in.Seed, in.Years = s.options.Seed, s.chargeYears(installation)
 	if stage := s.options.coarse; stage > 0 {
 		in.Years = sketchYears[stage-1]
+	} else if s.options.Years > 0 {
+		in.Years = s.options.Years
 	}
 	in.Regulation.Error, err = s.held(ctx, installation)
 	return in, err

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 
 	"hindwatt/internal/bind"
 	"hindwatt/internal/product"
@@ -11,6 +12,7 @@ import (
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/study/charge"
 	"hindwatt/internal/study/fault"
+	"hindwatt/internal/study/production"
 	"hindwatt/internal/study/rating"
 	"hindwatt/internal/study/setpoint"
 )
@@ -40,7 +42,7 @@ func Figures(ctx context.Context, p *product.Product, study string, asked []stri
 	if err != nil {
 		return nil, err
 	}
-	return slices.DeleteFunc(a.Figures, func(f Figure) bool { return len(asked) > 0 && !slices.Contains(asked, f.Name) }), nil
+	return only(a.Figures, asked), nil
 }
 
 // FigureNames lists the figures that a study may have of a product.
@@ -49,7 +51,7 @@ func FigureNames(ctx context.Context, p *product.Product, study string, options 
 	case "setpoint":
 		return setpoint.Quantities(), nil
 	case "rating":
-		return append(rating.Quantities(), "runaway"), nil
+		return append(slices.Clone(rating.Quantities()), "runaway"), nil
 	case "charge":
 		return charge.Quantities(), nil
 	case "fault":
@@ -63,20 +65,37 @@ func FigureNames(ctx context.Context, p *product.Product, study string, options 
 	return names, err
 }
 
-// Rests is the same text for two products of which a study reads the same; "" where that cannot be said.
+// Rests is the same text for two products of which a study reads the same; "" where that cannot be said. What conditions promises name
+// counts for the promises that are asked for alone.
 func Rests(p *product.Product, study string, options Options) string {
 	by := studyOf(study)
 	if by == nil || by.rests == nil {
 		return ""
 	}
-	s := newSession(p, options)
-	var mine []*product.Promise
-	for _, asked := range p.Promises.All() {
-		if asked.Study.Text == study {
-			mine = append(mine, asked)
-		}
+	return kept.Key(study, by.rests(newSession(p, options), nil))
+}
+
+// Briefly is what One leaves out.
+type Briefly struct {
+	Rough      bool // few units and years are computed, and the verdict may be another than in full
+	Unmeasured bool // what was read on the bench
+}
+
+// One judges one promise alone.
+func One(ctx context.Context, p *product.Product, name string, how Briefly, options Options) (Judged, error) {
+	asked := p.Promises.Get(name)
+	if asked == nil {
+		return Judged{}, fmt.Errorf("promises.toml: there is no promise %q; %s", name, wantOneOf(name, p.Promises.Names()))
 	}
-	return kept.Key(study, by.rests(s, mine))
+	if options.coarse, options.unmeasured = 0, how.Unmeasured; how.Rough {
+		options.coarse = 1
+	}
+	j := newJudged(name, asked)
+	err := newSession(p.Only(name), options).judge(ctx, asked, &j)
+	if err == nil {
+		err = j.Failed
+	}
+	return j, err
 }
 
 func figuresSetpoint(ctx context.Context, s *session, asked []string) ([]Figure, error) {
@@ -133,4 +152,23 @@ func figuresFault(ctx context.Context, s *session, asked []string) (list []Figur
 		list = append(list, Figure{c.Name, closed(m, m, m), quantity.Ratio, ""})
 	}
 	return list, nil
+}
+
+// fewSamples are as few as a simulation takes.
+const fewSamples = 100
+
+func figuresProduction(ctx context.Context, s *session, asked []string) ([]Figure, error) {
+	in := bind.Production(s.product)
+	in.Seed, in.Samples, in.Instead = s.options.Seed, fewSamples, nil
+	in.OneSize = len(asked) > 0 && !slices.ContainsFunc(asked, func(name string) bool { return strings.HasPrefix(name, "best-batch") })
+	r, err := production.Run(ctx, in)
+	if err != nil {
+		return nil, err
+	}
+	return only(figuresOfProduction(r), asked), nil
+}
+
+// only are the figures that are asked for; all, where none is named.
+func only(list []Figure, asked []string) []Figure {
+	return slices.DeleteFunc(list, func(f Figure) bool { return len(asked) > 0 && !slices.Contains(asked, f.Name) })
 }

@@ -133,11 +133,16 @@ func answerProduction(ctx context.Context, s *session, _ []Judged) (*Answer, err
 		return nil, err
 	}
 	out := s.newAnswer("production", shown)
+	out.Figures = figuresOfProduction(r)
+	return out, nil
+}
+
+func figuresOfProduction(r *production.Result) (list []Figure) {
 	units := map[quantity.Dimension]string{quantity.Money: r.Currency, quantity.Time: "min", quantity.Ratio: ""}
 	for _, name := range production.Names() {
 		if is, ok := r.Quantities[name]; ok {
 			dim := productionDims[name]
-			out.Figures = append(out.Figures, Figure{name, closed(is.Best, is.Low, is.High), dim, units[dim]})
+			list = append(list, Figure{name, closed(is.Best, is.Low, is.High), dim, units[dim]})
 		}
 	}
 	if _, known := r.Quantities["unit-cost"]; known && len(r.Sizes) > 1 {
@@ -146,8 +151,8 @@ func answerProduction(ctx context.Context, s *session, _ []Judged) (*Answer, err
 			n    int
 		}{{"best-batch-low", r.BestLow}, {"best-batch-high", r.BestHigh}} {
 			v := float64(b.n)
-			out.Figures = append(out.Figures, Figure{b.name, closed(v, v, v), quantity.Ratio, ""})
+			list = append(list, Figure{b.name, closed(v, v, v), quantity.Ratio, ""})
 		}
 	}
-	return out, nil
+	return list
 }

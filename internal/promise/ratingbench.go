@@ -117,6 +117,9 @@ func (g gathering) units() int {
 // measuredRating adds what was read of a figure of the rating, and of the parts' temperatures for the current.
 func (s *session) measuredRating(ctx context.Context, r *rating.Result, in ratingSetting, name string, j *Judged) (*settling, error) {
 	var settle *settling
+	if s.options.unmeasured {
+		return nil, nil
+	}
 	for _, what := range s.ratingReadings() {
 		if !rating.Bears(what, name) {
 			continue

@@ -23,7 +23,7 @@ import (
 
 func init() {
 	kept.Register(figure.Strip{}, figure.Distribution{}, figure.Budget{}, figure.Curve{}, figure.Bars{}, figure.Carpet{}, figure.Totals{},
-		figure.Tradeoff{}, figure.Ends{}, figure.EndsTable{}, diagram.Circuit{})
+		figure.Tradeoff{}, figure.Ends{}, figure.EndsTable{}, figure.Swings{}, diagram.Circuit{})
 }
 
 // What is kept: a promise as a study judged it, the answer to a study's question, and what was noted on the way.
@@ -82,7 +82,7 @@ func (s *session) under(by *study, name string, asked *product.Promise) (*kept.S
 		return nil, nil
 	}
 	p := s.product
-	on := []any{s.options.Seed, s.options.Installation, s.options.MeanYear, p.Name.Text, p.Variant, p.RevisionName(), name}
+	on := []any{s.options.Seed, s.options.Installation, s.options.Years, s.options.MeanYear, p.Name.Text, p.Variant, p.RevisionName(), name}
 	var mine []*product.Promise
 	if asked != nil {
 		mine = append(mine, asked)

@@ -34,7 +34,7 @@ var studies = []study{
 	{"fault", "What if it is wired wrongly?", judgeFault, answerFault, faultRests, figuresFault},
 	{"charge", "What does a year do to the battery?", judgeCharge, answerCharge, chargeRests, figuresCharge},
 	{"bench", "What did the bench say?", judgeBench, answerBench, benchRests, nil},
-	{"production", "What does one cost to make?", judgeProduction, answerProduction, productionRests, nil},
+	{"production", "What does one cost to make?", judgeProduction, answerProduction, productionRests, figuresProduction},
 	{"accounts", "Did it pay?", judgeAccounts, answerAccounts, accountsRests, nil},
 	{"returns", "How often does it come back?", judgeReturns, answerReturns, returnsRests, nil},
 }
@@ -109,11 +109,13 @@ type Options struct {
 	Seed         uint64
 	Installation string      // "" : the product as its leaflet asks for it
 	VerdictsOnly bool        // leaves out the pages
+	Years        int         // of the charge study; 0: as many as it usually takes
 	MeanYear     bool        // every year of the charge study meets the means of its months
 	Depth        int         // of the fault study; 2: one mistake after another as well
 	Kept         *kept.Store // nil: everything is computed
 
-	coarse int // 0: in full; else the stage of a sketch, from 1
+	coarse     int  // 0: in full; else the stage of a sketch, from 1
+	unmeasured bool // what was read on the bench is left out
 }
 
 func studyOf(name string) *study {

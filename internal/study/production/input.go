@@ -32,7 +32,8 @@ type Input struct {
 	Instead  []Alternative
 	At       int // units of the batch that is asked for; 0: Batch
 	Seed     uint64
-	Samples  int // draws of every input; 0: 50,000
+	Samples  int  // draws of every input; 0: 50,000
+	OneSize  bool // no other batch sizes are looked at
 	Cautions []page.Note
 }
 

@@ -88,8 +88,10 @@ func Run(ctx context.Context, in Input) (*Result, error) {
 	if err := r.spread(ctx, p); err != nil {
 		return nil, err
 	}
-	if err := r.sizes(ctx); err != nil {
-		return nil, err
+	if !in.OneSize {
+		if err := r.sizes(ctx); err != nil {
+			return nil, err
+		}
 	}
 	if err := r.record(p); err != nil {
 		return nil, err

@@ -1,0 +1,187 @@
+package influence
+
+import (
+	"context"
+	"math"
+	"reflect"
+	"runtime"
+	"strings"
+	"testing"
+
+	"hindwatt/internal/hindsight/figures"
+	"hindwatt/internal/product"
+	"hindwatt/internal/promise"
+	"hindwatt/internal/quantity"
+)
+
+// begin is the work on a figure of the example, its inputs with a tolerance at their nominal.
+func begin(t testing.TB, study, name string) *work {
+	t.Helper()
+	f, err := product.Read("../../../demo/osier-24")
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := &work{Asked: Asked{Setup: figures.Setup{Folder: f, Seed: 1}, Figure: figures.Name{Study: study, Quantity: name}}, result: &Result{}}
+	if w.product, err = w.Product(); err != nil {
+		t.Fatal(err)
+	}
+	for _, in := range w.product.Inputs() {
+		if in.Spread != quantity.Exact {
+			w.nominal = append(w.nominal, product.Put{Path: in.Path, Source: in.Written(in.Value)})
+		}
+	}
+	base, err := w.figure(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.result.Base, w.result.Dim, w.result.Unit = base.Best, base.Dim, base.Unit
+	return w
+}
+
+func (w *work) inputs(t testing.TB, names ...string) (list []product.Input) {
+	t.Helper()
+	for _, name := range names {
+		in, err := figures.FindInput(w.product, name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, in)
+	}
+	return list
+}
+
+// Our time in one good unit is a sum over the steps, each by its minutes, allowance, scrap and rework, so that what a step's range of
+// minutes moves is linear in it: the low end moves it down by as much as the high end moves it up. A step's minutes are at least those
+// that are worked once in a unit, with their allowance of 12 %: docs/models.md, Production.
+func TestMinutesMoveTheSum(t *testing.T) {
+	w := begin(t, "production", "unit-minutes")
+	names := []string{"production.step.solder.minutes", "production.step.pack.minutes", "parts.part.nfet100.on_resistance"}
+	if err := w.changes(context.Background(), w.inputs(t, names...)); err != nil {
+		t.Fatal(err)
+	}
+	r := w.result
+	if len(r.Changes) != 2 || r.Changes[0].Path != names[0] || r.Changes[1].Path != names[1] || len(r.Still) != 1 || r.Still[0].Path != names[2] {
+		t.Fatalf("changes %+v, still %+v", r.Changes, r.Still)
+	}
+	for i, half := range []float64{1.25 * 60 * 1.12, 0.4 * 60 * 1.12} {
+		down, up := r.Base-r.Changes[i].Low.Figure, r.Changes[i].High.Figure-r.Base
+		if math.Abs(down-up) > 1e-6*up || up < half || up > 1.3*half {
+			t.Errorf("%s moves it by -%v, +%v s; want both alike, %v or somewhat more", r.Changes[i].Path, down, up, half)
+		}
+	}
+}
+
+// A figure that is a sum has first and total indices in proportion to the squares of what each input alone moves, since all are rectangular.
+func TestSharesOfASum(t *testing.T) {
+	w := begin(t, "production", "unit-minutes")
+	w.Rows = 256
+	loose := w.inputs(t, "production.step.solder.minutes", "production.step.power.minutes", "production.step.pack.minutes")
+	if err := w.changes(context.Background(), loose); err != nil {
+		t.Fatal(err)
+	}
+	if err := w.shares(context.Background(), loose); err != nil {
+		t.Fatal(err)
+	}
+	sum := 0.0
+	for _, c := range w.result.Changes {
+		sum += math.Pow(c.High.Figure-c.Low.Figure, 2)
+	}
+	s := w.result.Shares
+	for i, c := range w.result.Changes {
+		want := math.Pow(c.High.Figure-c.Low.Figure, 2) / sum
+		first, total := s.Index[i].First, s.Index[i].Total
+		if s.Inputs[i].Path != c.Path || math.Abs(first.Best-want) > 4*(first.High-first.Low)/3.92 || math.Abs(total.Best-want) > 4*(total.High-total.Low)/3.92 {
+			t.Errorf("%s: %+v; want %.3f", c.Path, s.Index[i], want)
+		}
+	}
+	// the sum of three independent rectangular numbers: JCGM 100, 4.3.7 and 5.1.2
+	if u := math.Sqrt(sum / 12); math.Abs(s.SD/u-1) > 4/math.Sqrt(4*256) {
+		t.Errorf("standard deviation %v; want %v", s.SD, u)
+	}
+	if r := w.result.Page(); len(r.Tables) != 2 || !strings.Contains(strings.Join(r.Answer, " "), "Of its variance") {
+		t.Errorf("%+v", r)
+	}
+}
+
+// What a unit costs is linear in what an hour is worth, and so is the upper end of its interval, which the promise of at most 45 EUR is
+// judged by: two points of that line say where the promise would be kept.
+func TestCostTurnsWhereItsLineDoes(t *testing.T) {
+	w := begin(t, "production", "unit-cost")
+	end := func(source string) float64 {
+		p, err := w.Product(product.Put{Path: "production.work.hour", Source: source})
+		if err != nil {
+			t.Fatal(err)
+		}
+		j, err := promise.One(context.Background(), p, "unit-cost", promise.Briefly{}, w.Options())
+		if err != nil {
+			t.Fatal(err)
+		}
+		return calculatedOf(j)[0].High
+	}
+	a, b := end(`"24 EUR/h"`), end(`"20 EUR/h"`)
+	want := 20 + 4*(45-b)/(a-b)
+	one, err := w.promise(context.Background(), "unit-cost", w.product.Promises.Get("unit-cost"), w.inputs(t, "production.work.hour", "production.work.price"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(one.Flips) != 1 || one.Calculated != promise.NotMet || math.Abs(one.Flips[0].At*3600-want) > 0.01*(24-want) {
+		t.Errorf("%+v; want %v EUR/h", one, want)
+	}
+	if len(one.Holds) != 1 || one.Holds[0].Path != "production.work.price" {
+		t.Errorf("holds %+v", one.Holds)
+	}
+	text := one.says()
+	if !strings.Contains(text, "would be kept if production.work.hour falls below 19.6 EUR/h") {
+		t.Error(text)
+	}
+}
+
+// Only what the study reads is an input of it.
+func TestWhatIsRead(t *testing.T) {
+	w := begin(t, "setpoint", "float-error")
+	all, err := w.read(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	read := map[string]bool{}
+	for _, in := range all {
+		read[in.Path] = true
+	}
+	for path, want := range map[string]bool{"product.sense.top": true, "product.regulation.float": true, "product.sense.sensor_error": true,
+		"production.work.hour": false, "installations.hot-ford.panel.tilt": false, "product.enclosure.case.emissivity": false, "parts.part.sb20.tempco": false} {
+		if read[path] != want {
+			t.Errorf("%s is read: %v; want %v", path, read[path], want)
+		}
+	}
+}
+
+func TestSameOnAnyCores(t *testing.T) {
+	was := runtime.GOMAXPROCS(1)
+	defer runtime.GOMAXPROCS(was)
+	run := func() *Result {
+		w := begin(t, "setpoint", "float-error")
+		w.Rows = 64
+		loose := w.inputs(t, "product.sense.top", "product.sense.offset", "product.sense.sensor_error")
+		if err := w.changes(context.Background(), loose); err != nil {
+			t.Fatal(err)
+		}
+		if err := w.shares(context.Background(), loose); err != nil {
+			t.Fatal(err)
+		}
+		return w.result
+	}
+	one := run()
+	runtime.GOMAXPROCS(4)
+	if many := run(); !reflect.DeepEqual(one, many) {
+		t.Errorf("one core %+v, four %+v", one, many)
+	}
+}
+
+func TestInterrupted(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	stop()
+	w := begin(t, "setpoint", "float-error")
+	if _, err := Of(ctx, w.Asked); err == nil {
+		t.Error("an interrupted computation gave a result")
+	}
+}
