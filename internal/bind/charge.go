@@ -67,7 +67,9 @@ func chargePanel(p *product.Product, use *product.PanelUse) (charge.Panel, error
 		return out, err
 	}
 	out.Part, out.From, out.Cells, out.Amorphous = use.Part.Text, where, s.Cells.N, s.Technology.Is("amorphous")
-	if out.Part == "" {
+	if !use.Run.Set() {
+		out.Key = "part." + out.Part
+	} else if out.Part == "" {
 		out.Part = use.Run.Text
 	}
 	out.ShortCircuit, out.OpenCircuit = Value(s.ShortCircuitCurrent), Value(s.OpenCircuitVoltage)

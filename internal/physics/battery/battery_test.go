@@ -224,9 +224,9 @@ func TestWells(t *testing.T) {
 	near(t, "empties in its time", full.Draw(c/(10*hour), 10*hour).Available, 0, 1e-3)
 }
 
-func TestFollow(t *testing.T) {
-	near(t, "one time constant", Follow(0, 1, 5, 5), 1-math.Exp(-1), 1e-15)
-	near(t, "no lag", Follow(0, 1, 5, 0), 1, 0)
+func TestLagging(t *testing.T) {
+	near(t, "one time constant", Lagging(5, 5), math.Exp(-1), 1e-15)
+	near(t, "no lag", Lagging(5, 0), 0, 0)
 }
 
 // A sealed battery turns back 97 % of a little gas, and of much no more than C/100 (estimate): by hand for 40 Ah, 0.1 A and 3 A.

@@ -27,12 +27,12 @@ func (b *Battery) Aged(age float64) *Battery {
 	return &old
 }
 
-// Follow returns a temperature that follows another, after a step in s, with a time constant in s: it was at before and goes toward.
-func Follow(before, toward, step, constant float64) float64 {
+// Lagging returns the share of the difference between a battery and what is around it that is left after a step in s, with a time constant in s; 0 without one.
+func Lagging(step, constant float64) float64 {
 	if !(constant > 0) {
-		return toward
+		return 0
 	}
-	return toward + float64((before-toward)*numeric.Exp(-step/constant)) // [G14]
+	return numeric.Exp(-step / constant) // [G14]
 }
 
 // TimeConstant is how slowly a battery's temperature follows the air, in s: 3 h to 8 h for 40 to 100 Ah of lead on a

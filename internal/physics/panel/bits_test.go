@@ -25,7 +25,7 @@ func TestSameBits(t *testing.T) {
 				put(c.Current(v), c.Conductance(v))
 			}
 			v, i, w := c.MaximumPower()
-			put(v, i, w, c.OpenCircuit(), CellTemperature(k, g, UsualNOCT), Follow(k, 300, 60, Minutes))
+			put(v, i, w, c.OpenCircuit(), CellTemperature(k, g, UsualNOCT), 300+float64((k-300)*Lagging(60, Minutes)))
 		}
 	}
 	f, err := Label{ShortCircuit: 1, OpenCircuit: 23, PeakCurrent: 0.8, PeakVoltage: 17, Amorphous: true}.Fit()

@@ -46,13 +46,11 @@ func FaimanTemperature(ambient, irradiance, wind float64) float64 {
 	return ambient + irradiance/(25+float64(6.84*wind)) // [Y11]
 }
 
-// Follow returns where a temperature stands after a time on its way to another, K.
+// Lagging returns the share of a difference in temperature that is left after a time, 0..1.
 //
 //	elapsed  s; ≥ 0
 //	constant s; > 0, such as Minutes
-func Follow(from, to, elapsed, constant float64) float64 {
-	return to + float64((from-to)*numeric.Exp(-elapsed/constant)) // [Y12]
-}
+func Lagging(elapsed, constant float64) float64 { return numeric.Exp(-elapsed / constant) } // [Y12]
 
 // Fading returns the share of the power that age takes.
 //

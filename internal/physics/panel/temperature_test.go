@@ -13,8 +13,8 @@ func TestCellTemperature(t *testing.T) {
 		{WindyTemperature(noctAir, noctSun, UsualNOCT, 1, 0), UsualNOCT, 1e-9},       // 5.7 + 3.8 = 9.5: the NOCT is of 1 m/s, no load
 		{WindyTemperature(298.15, 1000, UsualNOCT, 1, 0.15) - 298.15, 26.0417, 1e-4}, // by hand
 		{FaimanTemperature(298.15, 1000, 1) - 298.15, 31.407, 1e-3},                  // 1000/31.84, by hand
-		{Follow(300, 330, Minutes, Minutes), 330 - 30/math.E, 1e-9},
-		{Follow(300, 330, 0, Minutes), 300, 0},
+		{Lagging(Minutes, Minutes), 1 / math.E, 1e-15},
+		{Lagging(0, Minutes), 1, 0},
 		{Fading(10, 0), 0.05, 1e-12}, {Fading(-1, 0), 0, 0}, {Fading(1000, 0.01), 1, 0},
 		{Settling(0, 0.2, 3.6e8), 1, 0}, {Settling(3.6e8, 0.2, 3.6e8), 1 - 0.2*(1-1/math.E), 1e-12}, {Settling(1e20, 0.2, 3.6e8), 0.8, 1e-12},
 	} {

@@ -42,7 +42,7 @@ type Panel struct {
 	Amorphous                                                      bool
 	Tilt, Azimuth, Ground                                          *Value // rad, rad from north over east, –
 	Soiling, Age                                                   *Value // –, s
-	From                                                           string
+	Key, From                                                      string // Key is that of a part's table, "part.NAME"; "" for what a run measured
 }
 
 // Battery is what is charged. Capacity, resistance and cells count for one block.

@@ -34,8 +34,9 @@ type model struct {
 	count int              // cells in series
 	rated float64          // C, of all strings
 	ohms  float64          // Ω, of the battery in its data sheet
-	lag   float64          // s, of the battery's temperature
 	rise  float64          // K
+
+	batteryLags, cellLags float64 // shares of a difference in temperature that a minute leaves
 
 	melts       []melts    // by rising temperature
 	path, wires *year.Path // through the controller; with nothing between but the leads
@@ -101,7 +102,7 @@ func (m *model) place() error {
 		}
 		c, err := weather.NewClimate(site, months)
 		if err != nil {
-			return fmt.Errorf("%s: sun: %w", from(&in.Sun[0], in.file()), err)
+			return in.monthly(err)
 		}
 		c.Exact = in.MeanYear
 		for _, n := range c.Notes {
@@ -153,7 +154,7 @@ func (m *model) source() error {
 	}
 	var err error
 	if m.fit, err = label.Fit(); err != nil {
-		return fmt.Errorf("%s: panel %s: %w", p.From, p.Part, err)
+		return p.fault(err)
 	}
 	for _, n := range m.fit.Notes {
 		m.warn(n, "", p.From)
@@ -174,7 +175,7 @@ func (m *model) store() error {
 	b := &m.in.Battery
 	chemistry, ok := battery.ChemistryOf(b.Chemistry)
 	if !ok {
-		return fmt.Errorf("%s: battery %s: no chemistry is called %q; want flooded, agm, gel or lithium-iron-phosphate", b.From, b.Part, b.Chemistry)
+		return fmt.Errorf("%s: part.%s.chemistry: no chemistry is called %q; want flooded, agm, gel or lithium-iron-phosphate", b.From, b.Part, b.Chemistry)
 	}
 	hours := b.Hours
 	if hours == 0 {
@@ -210,14 +211,13 @@ func (m *model) store() error {
 	m.rise = value(b.Rise, 0)
 	one, err := m.battery(m.in.nominal())
 	if err != nil {
-		return fmt.Errorf("%s: battery %s: %w", b.From, b.Part, err)
+		return fmt.Errorf("%s: part.%s: %w", b.From, b.Part, err)
 	}
 	m.whole = one
 	rest, _ := one.Open(0, battery.Warm)
-	m.lag = battery.TimeConstant(m.rated, rest)
+	m.batteryLags, m.cellLags = battery.Lagging(year.Step, battery.TimeConstant(m.rated, rest)), panel.Lagging(year.Step, panel.Minutes)
 	if voc := m.panel.At(panel.ReferenceIrradiance, panel.ReferenceTemperature).OpenCircuit(); voc < rest {
-		return fmt.Errorf("%s: panel %s: its open-circuit voltage of %.1f V is below the %.1f V of the full battery, so it never charges; want more cells, or panels in series",
-			m.in.Panel.From, m.in.Panel.Part, voc, rest)
+		return m.in.Panel.fault(fmt.Errorf("open_circuit_voltage: %.1f V of all in series is below the %.1f V of the full battery, so it never charges; want more cells, or panels in series", voc, rest))
 	}
 	return nil
 }

@@ -1,12 +1,14 @@
 package charge
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
 	"hindwatt/internal/page"
 	"hindwatt/internal/physics/battery"
+	"hindwatt/internal/physics/sun/weather"
 )
 
 // wanted are the quantities that are asked for and that this battery and its loads have; which they do not have is no lack.
@@ -91,6 +93,43 @@ func (in *Input) loadLack() page.Lack {
 }
 
 // check refuses what no year can be made of.
+// fault says where on the panel's label an error is that begins with the key of a value.
+func (p *Panel) fault(err error) error {
+	at, key := p.From, "panel "+p.Part+": "
+	if p.Key != "" {
+		key = p.Key + "."
+	}
+	name, _, _ := strings.Cut(err.Error(), ":")
+	for k, v := range map[string]*Value{"short_circuit_current": p.ShortCircuit, "open_circuit_voltage": p.OpenCircuit, "peak_current": p.PeakCurrent,
+		"peak_voltage": p.PeakVoltage, "dark_shunt": p.DarkShunt, "current_tempco": p.CurrentTempco, "voltage_tempco": p.VoltageTempco} {
+		if k == name {
+			at = from(v, at)
+		}
+	}
+	return fmt.Errorf("%s: %s%w", at, key, err)
+}
+
+// monthly says where each fault of the monthly means is.
+func (in *Input) monthly(err error) error {
+	var faults weather.MonthFaults
+	if !errors.As(err, &faults) {
+		return fmt.Errorf("%s: %w", in.file(), err)
+	}
+	var all []error
+	for _, f := range faults {
+		at := from(in.Swing, in.file())
+		key := f.Of
+		switch f.Of {
+		case "sun":
+			at, key = from(&in.Sun[f.Month], in.file()), fmt.Sprintf("sun[%d]", f.Month+1)
+		case "air":
+			at, key = from(&in.Air[f.Month], in.file()), fmt.Sprintf("air[%d]", f.Month+1)
+		}
+		all = append(all, fmt.Errorf("%s: %s: %s", at, key, f.Error()))
+	}
+	return errors.Join(all...)
+}
+
 func (in *Input) check() error {
 	fault := func(v *Value, name, is, want string) error {
 		from := "installations/" + in.Installation + ".toml"

@@ -3,6 +3,7 @@ package charge
 import (
 	"context"
 	"fmt"
+	"strings"
 
 	"hindwatt/internal/page"
 	"hindwatt/internal/physics/battery"
@@ -54,8 +55,8 @@ func (r *Result) answers(bounds []Bound, b *beside) []string {
 	}
 	in := &r.Input
 	name := in.Installation
-	if in.Place != "" {
-		name = in.Place
+	if place, _, _ := strings.Cut(in.Place, ":"); place != "" { // what follows a colon describes it
+		name = place
 	}
 	if o := r.Outcome("unmet"); o != nil {
 		text := fmt.Sprintf("At %s the loads miss %s of the charge that they ask for in a year", name, o.span(usualConfidence))

@@ -6,7 +6,6 @@ import (
 
 	"hindwatt/internal/numeric"
 	"hindwatt/internal/page"
-	"hindwatt/internal/physics/panel"
 	"hindwatt/internal/physics/sun/weather"
 	"hindwatt/internal/study/charge/year"
 )
@@ -99,7 +98,6 @@ func (s *sky) advance(m *model, day int) {
 	for i := range s.minutes {
 		sun, air := s.day.Plane[i], s.day.Air[i]
 		m.follow(&s.warm, air, sun)
-		s.warm.cell = panel.Follow(s.warm.cell, panel.CellTemperature(air, sun, m.noct), year.Step, panel.Minutes)
 		s.hottest, s.coldest = max(s.hottest, s.warm.battery), min(s.coldest, s.warm.battery)
 		s.fallen += sun * year.Step
 		if s.warm.battery < m.stopBelow || s.warm.battery > m.stopAbove {

@@ -1,7 +1,7 @@
 package charge
 
 import (
-	"hindwatt/internal/physics/battery"
+	"hindwatt/internal/physics/panel"
 	"hindwatt/internal/study/charge/year"
 )
 
@@ -92,5 +92,7 @@ func (m *model) follow(t *temperature, air, sun float64) {
 	if t.battery == 0 {
 		t.battery, t.cell = air+m.rise, air
 	}
-	t.battery = battery.Follow(t.battery, air+m.rise, year.Step, m.lag)
+	around, settled := air+m.rise, panel.CellTemperature(air, sun, m.noct)
+	t.battery = around + float64((t.battery-around)*m.batteryLags)
+	t.cell = settled + float64((t.cell-settled)*m.cellLags)
 }

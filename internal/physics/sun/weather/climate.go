@@ -3,6 +3,7 @@ package weather
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"hindwatt/internal/numeric"
@@ -46,17 +47,41 @@ type Climate struct {
 	shape     [25]float64       // the day's course of the air, peak to peak 1
 }
 
-// NewClimate prepares the monthly means of a place. The error names every month that is at fault.
+// A MonthFault is what is wrong with a month 0..11, and with which of its means: sun, air or swing.
+type MonthFault struct {
+	Month int
+	Of    string
+	text  string
+}
+
+func (f *MonthFault) Error() string { return fmt.Sprintf("%s: %s", time.Month(f.Month+1), f.text) }
+
+// MonthFaults are those of a year, in the order of its months.
+type MonthFaults []MonthFault
+
+func (f MonthFaults) Error() string {
+	var lines []string
+	for i := range f {
+		lines = append(lines, f[i].Error())
+	}
+	return strings.Join(lines, "\n")
+}
+
+// NewClimate prepares the monthly means of a place. The error is MonthFaults, or that of the site.
 func NewClimate(site Site, months [12]Month) (*Climate, error) {
 	if err := site.Check(); err != nil {
 		return nil, err
 	}
 	c := &Climate{Site: site, Months: months, tracks: site.tracks()}
 	c.measureOutside()
+	var faults MonthFaults
 	for m := range 12 {
-		if err := c.month(m); err != nil {
-			return nil, err
+		if f := c.month(m); f != nil {
+			faults = append(faults, *f)
 		}
+	}
+	if len(faults) > 0 {
+		return nil, faults
 	}
 	c.smoothAir()
 	for h := range c.shape {
@@ -89,34 +114,36 @@ func (c *Climate) Clearness(m int) float64 { return c.clearness[m] }
 // sun is near the horizon all day, and light comes from below it.
 const dusk = 2e6
 
-func (c *Climate) month(m int) error {
-	month, name, out := &c.Months[m], time.Month(m+1), c.Outside(m)
+// month prepares a month 0..11, or says what is wrong with it.
+func (c *Climate) month(m int) *MonthFault {
+	month, out := &c.Months[m], c.Outside(m)
+	fault := func(of, text string, a ...any) *MonthFault { return &MonthFault{m, of, fmt.Sprintf(text, a...)} }
 	bad := func(v float64) bool { return math.IsNaN(v) || math.IsInf(v, 0) }
 	switch {
 	case bad(month.Global) || month.Global < 0:
-		return fmt.Errorf("%s: sun on the level %v: not possible; want 0 or more", name, month.Global/3.6e6)
+		return fault("sun", "sun on the level %v: not possible; want 0 or more", month.Global/3.6e6)
 	case month.Global == 0 && out > dusk:
-		return fmt.Errorf("%s: no sun on the level; want its daily mean: outside the air it is %.2f kWh/m²", name, out/3.6e6)
+		return fault("sun", "no sun on the level; want its daily mean: outside the air it is %.2f kWh/m²", out/3.6e6)
 	case month.Global > 0.9*out && month.Global > 0.9*dusk:
-		return fmt.Errorf("%s: %.2f kWh/m² of sun a day, of %.2f outside the air; want at most %.2f (1 kWh is 3.6 MJ)",
-			name, month.Global/3.6e6, out/3.6e6, 0.9*out/3.6e6)
+		return fault("sun", "%.2f kWh/m² of sun a day, of %.2f outside the air; want at most %.2f (1 kWh is 3.6 MJ)",
+			month.Global/3.6e6, out/3.6e6, 0.9*out/3.6e6)
 	case bad(month.Air) || month.Air < 180 || month.Air > 335:
-		return fmt.Errorf("%s: air temperature %.4g K: not on earth; want -90..60 °C", name, month.Air)
+		return fault("air", "air temperature %.4g K: not on earth; want -90..60 °C", month.Air)
 	case bad(month.Swing) || month.Swing < 0 || month.Swing > 40:
-		return fmt.Errorf("%s: daily swing %.4g K: not possible; want 0..40 K", name, month.Swing)
+		return fault("swing", "daily swing %.4g K: not possible; want 0..40 K", month.Swing)
 	case bad(month.GlobalSpread) || month.GlobalSpread < 0 || month.GlobalSpread > 0.5:
-		return fmt.Errorf("%s: year-to-year spread %.4g of the sun: not possible; want 0..0.5", name, month.GlobalSpread)
+		return fault("sun", "year-to-year spread %.4g of the sun: not possible; want 0..0.5", month.GlobalSpread)
 	case bad(month.AirSpread) || month.AirSpread < 0 || month.AirSpread > 10:
-		return fmt.Errorf("%s: year-to-year spread %.4g K of the air: not possible; want 0..10 K", name, month.AirSpread)
+		return fault("air", "year-to-year spread %.4g K of the air: not possible; want 0..10 K", month.AirSpread)
 	}
 	k := 0.0
 	if out > 0 {
 		k = min(month.Global/out, 0.9)
 	}
 	if month.Global > k*out*1.000001 {
-		c.note("%s: %.3f kWh/m² a day counts as %.3f, what the sun above the horizon gives", name, month.Global/3.6e6, k*out/3.6e6)
+		c.note("%s: %.3f kWh/m² a day counts as %.3f, what the sun above the horizon gives", time.Month(m+1), month.Global/3.6e6, k*out/3.6e6)
 	} else if out > dusk && (k < 0.2 || k > 0.78) {
-		c.note("%s: clearness %.2f is unusual (0.20..0.78): check the unit and the latitude's sign", name, k)
+		c.note("%s: clearness %.2f is unusual (0.20..0.78): check the unit and the latitude's sign", time.Month(m+1), k)
 	}
 	c.clearness[m], c.days[m] = k, newSpread(k)
 	if month.GlobalSpread == 0 && k > 0 {

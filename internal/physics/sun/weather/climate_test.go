@@ -2,6 +2,7 @@ package weather
 
 import (
 	"encoding/binary"
+	"errors"
 	"hash/fnv"
 	"math"
 	"runtime"
@@ -275,6 +276,12 @@ func TestClimateRefuses(t *testing.T) {
 		}
 	}
 	site, m := berlin()
+	m[2].Global, m[0].Air = 0, 20
+	var faults MonthFaults
+	if _, err := NewClimate(site, m); !errors.As(err, &faults) || len(faults) != 2 || faults[0].Month != 0 || faults[0].Of != "air" || faults[1].Month != 2 || faults[1].Of != "sun" {
+		t.Errorf("two months at fault: %v", err)
+	}
+	site, m = berlin()
 	m[6].Global *= 0.3
 	if c := climate(t, site, m); len(c.Notes) != 1 || c.Notes[0] != "July: clearness 0.14 is unusual (0.20..0.78): check the unit and the latitude's sign" {
 		t.Errorf("notes %q", c.Notes)
