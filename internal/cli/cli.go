@@ -47,6 +47,7 @@ type verbs struct {
 	Check       checkVerb       `cmd:"" group:"ask" help:"Every promise and its verdict."`
 	Study       studyVerb       `cmd:"" group:"ask" help:"One study in full; without a name, the list."`
 	Sensitivity sensitivityVerb `cmd:"" group:"ask" help:"What moves a figure: the change for each input's tolerance, and where a promise would be lost or kept."`
+	Grid        gridVerb        `cmd:"" group:"ask" help:"Figures over many values of inputs, as CSV; on all cores, and going on after a kill."`
 	Record      recordVerb      `cmd:"" group:"write down" help:"Append one record: made, sold, returned, spent, hours, reading."`
 	Sheet       sheetVerb       `cmd:"" group:"write down" help:"Between which readings a unit that is made is accepted, and a test sheet to print."`
 	Import      importVerb      `cmd:"" group:"write down" help:"Take the rows of a CSV file or a workbook into the records or the bill of materials."`

@@ -3,6 +3,7 @@ package cli
 import (
 	"bufio"
 	"fmt"
+	"io"
 	"os"
 	"strings"
 
@@ -76,12 +77,15 @@ func counted(n int, one, many string) string {
 }
 
 // agreed asks on a terminal; anywhere else the answer is no.
-func (w *world) agreed() bool {
+func (w *world) agreed() bool { return w.agreedTo(w.out, "\nWrite this? [y/N] ") }
+
+// agreedTo asks, if there is a terminal to answer from.
+func (w *world) agreedTo(to io.Writer, question string) bool {
 	file, ok := w.in.(*os.File)
 	if !ok || !term.IsTerminal(int(file.Fd())) {
 		return false
 	}
-	fmt.Fprint(w.out, "\nWrite this? [y/N] ")
+	fmt.Fprint(to, question)
 	answer, _ := bufio.NewReader(file).ReadString('\n')
 	return strings.EqualFold(strings.TrimSpace(answer), "y")
 }

@@ -28,7 +28,7 @@ func Write(report *promise.Report, dir, made string) (string, error) {
 		return "", fmt.Errorf("dossier: %w", err)
 	}
 	path := filepath.Join(dir, "index.html")
-	if err := replace(path, page.Bytes()); err != nil {
+	if err := Replace(path, page.Bytes()); err != nil {
 		if missing != nil {
 			os.Remove(dir) // it was made for the page; one that holds something stays
 		}
@@ -37,8 +37,8 @@ func Write(report *promise.Report, dir, made string) (string, error) {
 	return path, nil
 }
 
-// replace gives a file a new content at once, by a draft beside it.
-func replace(path string, data []byte) error {
+// Replace gives a file a new content at once, by a draft beside it.
+func Replace(path string, data []byte) error {
 	draft := path + ".new"
 	err := os.WriteFile(draft, data, 0o644)
 	if err == nil {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"hindwatt/internal/figure"
+	"hindwatt/internal/hindsight/figures"
 	"hindwatt/internal/page"
 	"hindwatt/internal/promise"
 	"hindwatt/internal/quantity"
@@ -35,29 +36,16 @@ func (r *Result) shown() shown {
 		most = math.Abs(r.Base) / 10
 	}
 	s := shown{dim: r.Dim, unit: r.Unit, digits: 3}
-	if per := s.scale(); most > 0 {
+	if per := figures.Scale(s.dim, s.unit); most > 0 {
 		s.digits = min(9, max(0, 2-int(math.Floor(math.Log10(most/per)))))
 	}
 	return s
 }
 
-// scale is how many SI units one unit is.
-func (s shown) scale() float64 {
-	if dim, scale, ok := quantity.UnitDimension(s.unit); ok && dim == s.dim {
-		return scale
-	}
-	return 1
-}
-
 func (s shown) text(v float64) string { return quantity.Format(v, s.dim, s.unit, s.digits) }
 
 // number is the figure in its unit, for axes and JSON.
-func (s shown) number(v float64) float64 {
-	if s.dim.Point {
-		v -= 273.15
-	}
-	return v / s.scale()
-}
+func (s shown) number(v float64) float64 { return figures.Number(v, s.dim, s.unit) }
 
 // moved writes a change with two digits.
 func (s shown) moved(v float64) string {

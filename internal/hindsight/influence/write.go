@@ -6,6 +6,7 @@ import (
 	"io"
 	"strconv"
 
+	"hindwatt/internal/hindsight/figures"
 	"hindwatt/internal/statistics/sensitivity"
 )
 
@@ -76,7 +77,7 @@ type (
 func (s Source) json() jsonInput { return jsonInput{s.Path, s.Text, s.From} }
 
 // number is a value of the input in its unit.
-func (s Source) number(v float64) float64 { return shown{dim: s.Dim, unit: s.Unit}.number(v) }
+func (s Source) number(v float64) float64 { return figures.Number(v, s.Dim, s.Unit) }
 
 func (r *Result) jsonChange(c Change, s shown) jsonChange {
 	out := jsonChange{jsonInput: c.json()}
@@ -112,7 +113,7 @@ func (r *Result) JSON() ([]byte, error) {
 		out.Unmoved = append(out.Unmoved, one.json())
 	}
 	for _, l := range r.LeftOut {
-		out.LeftOut = append(out.LeftOut, jsonLeft{l.json(), l.Nudge / s.scale()})
+		out.LeftOut = append(out.LeftOut, jsonLeft{l.json(), l.Nudge / figures.Scale(r.Dim, r.Unit)})
 	}
 	if r.Shares != nil {
 		out.Rows, out.Runs = r.Shares.Rows, r.Shares.Runs
