@@ -28,20 +28,7 @@ func (v *sensitivityVerb) Run(w *world) error {
 	case v.Sobol != 0 && (v.Sobol < sensitivity.LeastRows || v.Sobol > sensitivity.MostRows):
 		return fmt.Errorf("--sobol %d: want %d to %d rows", v.Sobol, sensitivity.LeastRows, sensitivity.MostRows)
 	}
-	folder, err := product.Read(v.In)
-	if err != nil {
-		return err
-	}
-	asked := influence.Asked{Rows: v.Sobol, Kept: kept.Open(v.In),
-		Setup: figures.Setup{Folder: folder, Variant: v.Variant, Installation: v.Installation, Seed: v.Seed}}
-	p, err := asked.Product()
-	if err != nil {
-		return err
-	}
-	if asked.Figure, err = asked.Find(w.ctx, p, v.Figure); err != nil {
-		return err
-	}
-	r, err := influence.Of(w.ctx, asked)
+	r, err := v.laid.moves(w, v.Figure, v.Installation, v.Sobol)
 	if err != nil {
 		return err
 	}
@@ -53,6 +40,24 @@ func (v *sensitivityVerb) Run(w *world) error {
 	}
 	shown := r.Page()
 	return shown.Text(w.out, w.screen.width, w.screen.style)
+}
+
+// moves says what moves a figure.
+func (l laid) moves(w *world, figure, installation string, rows int) (*influence.Result, error) {
+	folder, err := product.Read(l.In)
+	if err != nil {
+		return nil, err
+	}
+	asked := influence.Asked{Rows: rows, Kept: kept.Open(l.In),
+		Setup: figures.Setup{Folder: folder, Variant: l.Variant, Installation: installation, Seed: l.Seed}}
+	p, err := asked.Product()
+	if err != nil {
+		return nil, err
+	}
+	if asked.Figure, err = asked.Find(w.ctx, p, figure); err != nil {
+		return nil, err
+	}
+	return influence.Of(w.ctx, asked)
 }
 
 // printed prints one JSON object.

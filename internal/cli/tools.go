@@ -57,7 +57,8 @@ func (v *recordVerb) Run(w *world) error {
 
 type publishVerb struct {
 	laid
-	Out string `name:"out" required:"" placeholder:"DIR" help:"The folder to write index.html into."`
+	Out       string   `name:"out" required:"" placeholder:"DIR" help:"The folder to write index.html into."`
+	WhatMoves []string `placeholder:"FIGURE" help:"Add what moves a figure, as sensitivity tells it, such as rating.current; as often as there are figures."`
 }
 
 func (v *publishVerb) Run(w *world) error {
@@ -68,6 +69,13 @@ func (v *publishVerb) Run(w *world) error {
 	report, err := promise.Check(w.ctx, p, v.options())
 	if err != nil {
 		return err
+	}
+	for _, figure := range v.WhatMoves {
+		r, err := v.moves(w, figure, "", 0)
+		if err != nil {
+			return err
+		}
+		report.Pages = append(report.Pages, r.Page())
 	}
 	path, err := dossier.Write(report, v.Out, report.Foot(v.Seed))
 	if err != nil {

@@ -13,7 +13,10 @@ import (
 )
 
 // mostShown is how many inputs a figure draws and a table lists; the rest is counted, and in JSON and CSV.
-const mostShown = 15
+const (
+	mostShown = 15
+	mostNamed = 6 // in a sentence
+)
 
 // fewRows is below what the bootstrap's limits were seen to hold what they say (docs/models.md, Sensitivity).
 const fewRows = 512
@@ -162,7 +165,7 @@ func (r *Result) answer(s shown) []string {
 		out = append(out, one.says())
 	}
 	if n := len(r.Still); n > 0 {
-		out = append(out, fmt.Sprintf("The study reads %d further inputs with a tolerance that changes nothing here: %s.", n, listed(paths(r.Still), mostShown)))
+		out = append(out, fmt.Sprintf("The study reads %d further inputs with a tolerance that changes nothing here: %s.", n, listed(paths(r.Still), mostNamed)))
 	}
 	return out
 }
@@ -285,7 +288,7 @@ func (p Promise) table() page.Table {
 		held = append(held, fmt.Sprintf("%s (%s to %s)", h.Path, h.value(h.Low), h.value(h.High)))
 	}
 	if len(held) > 0 {
-		t.Note = "Does not flip in its range: " + listed(held, mostShown) + "."
+		t.Note = "Does not flip in its range: " + listed(held, mostNamed) + "."
 	}
 	if p.Years > 0 {
 		t.Note = strings.TrimSpace(fmt.Sprintf("Judged here by %d years.", p.Years) + " " + t.Note)
