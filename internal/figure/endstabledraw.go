@@ -1,6 +1,9 @@
 package figure
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // cellOf returns the cell of a row and column; one that is not there is empty.
 func (t EndsTable) cellOf(row, column int) EndCell {
@@ -105,8 +108,23 @@ func (d *Drawing) endCell(c EndCell, x, y, wide float64) {
 			word += "?"
 		}
 	}
-	d.write(at, y+15, small, Ink, Start, fit(word, small, wide-(at-x)))
-	d.write(x, y+29, 10.5, Soft, Start, fit(minus(c.Text), 10.5, wide))
+	d.write(at, y+15, small, Ink, Start, fit(word, small, wide+6-(at-x))) // a letter may use most of the gap to the next cell
+	d.write(x, y+29, 10.5, Soft, Start, fitNumber(minus(c.Text), 10.5, wide-4))
+}
+
+func digitAt(text string, at int) bool { return at < len(text) && text[at] >= '0' && text[at] <= '9' }
+
+// fitNumber cuts a text such as "q1 3.1×" to a width in px: its name before its number, and all of the name where not three letters of it have room.
+func fitNumber(text string, size, width float64) string {
+	at := strings.LastIndex(text, " ")
+	if at < 0 || textWidth(text, size) <= width || !digitAt(text, at+1) {
+		return fit(text, size, width)
+	}
+	name, number := text[:at], text[at:]
+	if short := fit(name, size, width-textWidth(number, size)); len([]rune(short)) > 3 {
+		return short + number
+	}
+	return fit(number[1:], size, width)
 }
 
 // endSteps draws four steps that rise, as many of them filled as the end is worse than unharmed; those that are harm are warm.
