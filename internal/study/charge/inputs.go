@@ -28,17 +28,17 @@ func (r *Result) inputs() []page.Input {
 	add("panel.azimuth", in.Panel.Azimuth, "", "")
 	add("panel.soiling", in.Panel.Soiling, "0 %", "")
 	add("panel.ground", in.Panel.Ground, "0.2", "")
-	add("panel.peak_power", in.Panel.PeakPower, "", fmt.Sprintf("%s, %d in series, %d in parallel", in.Panel.Part, max(1, in.Panel.Series), max(1, in.Panel.Parallel)))
-	add("battery.capacity", in.Battery.Capacity, "", fmt.Sprintf("%s, %s, %d cells in series, %d strings", in.Battery.Part, in.Battery.Chemistry, m.count, max(1, in.Battery.Parallel)))
+	add("panel.peak_power", in.Panel.PeakPower, "", fmt.Sprintf("%s, %s", in.Panel.Part, joined(in.Panel.Series, in.Panel.Parallel)))
+	add("battery.capacity", in.Battery.Capacity, "", fmt.Sprintf("%s, %s, %s; %d cells in a row", in.Battery.Part, words(in.Battery.Chemistry), joined(in.Battery.Series, in.Battery.Parallel), m.count))
 	add("battery.gassing", in.Battery.Gassing, "as usual for the chemistry", "half to twice")
 	add("battery.age", in.Battery.Age, "0 years", "")
 	add("battery.rise", in.Battery.Rise, "0 K", "above the air")
 	for _, l := range in.Loads {
-		note := "always"
+		note := "day and night"
 		if l.From != l.Until {
 			note = fmt.Sprintf("from %s to %s", clock(l.From), clock(l.Until))
 		}
-		if l.Share != nil {
+		if l.Share != nil && l.Share.Quantity.Value < 1 {
 			note += ", " + percent(l.Share.Quantity.Value) + " of the time"
 		}
 		add("load."+l.Name+".current", l.Current, "", note)
@@ -55,5 +55,22 @@ func (r *Result) inputs() []page.Input {
 	add("standby.by_night", in.Regulation.StandbyNight, amperes(m.asleep), "")
 	return list
 }
+
+// joined says how many of a part there are and how they are wired.
+func joined(series, parallel int) string {
+	series, parallel = max(1, series), max(1, parallel)
+	switch {
+	case series*parallel == 1:
+		return "one"
+	case parallel == 1:
+		return fmt.Sprintf("%d in series", series)
+	case series == 1:
+		return fmt.Sprintf("%d in parallel", parallel)
+	}
+	return fmt.Sprintf("%d in series, %d such rows in parallel", series, parallel)
+}
+
+// words reads a keyword aloud.
+func words(keyword string) string { return strings.ReplaceAll(keyword, "-", " ") }
 
 func clock(s float64) string { return fmt.Sprintf("%02d:%02d", int(s)/3600, int(s)%3600/60) }

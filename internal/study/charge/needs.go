@@ -92,13 +92,9 @@ func (in *Input) loadLack() page.Lack {
 	return page.Lack{File: "installations/" + in.Installation + ".toml", Key: "load.NAME", Why: "what the battery is to feed"}
 }
 
-// check refuses what no year can be made of.
 // fault says where on the panel's label an error is that begins with the key of a value.
 func (p *Panel) fault(err error) error {
-	at, key := p.From, "panel "+p.Part+": "
-	if p.Key != "" {
-		key = p.Key + "."
-	}
+	at := p.From
 	name, _, _ := strings.Cut(err.Error(), ":")
 	for k, v := range map[string]*Value{"short_circuit_current": p.ShortCircuit, "open_circuit_voltage": p.OpenCircuit, "peak_current": p.PeakCurrent,
 		"peak_voltage": p.PeakVoltage, "dark_shunt": p.DarkShunt, "current_tempco": p.CurrentTempco, "voltage_tempco": p.VoltageTempco} {
@@ -106,7 +102,15 @@ func (p *Panel) fault(err error) error {
 			at = from(v, at)
 		}
 	}
-	return fmt.Errorf("%s: %s%w", at, key, err)
+	return fmt.Errorf("%s: %s%w", at, p.key(""), err)
+}
+
+// key is that of a value of the label; a panel that was fitted to a run has no keys.
+func (p *Panel) key(name string) string {
+	if p.Key == "" {
+		return "panel " + p.Part + ": " + name
+	}
+	return p.Key + "." + name
 }
 
 // monthly says where each fault of the monthly means is.
@@ -116,20 +120,24 @@ func (in *Input) monthly(err error) error {
 		return fmt.Errorf("%s: %w", in.file(), err)
 	}
 	var all []error
+	swung := false
 	for _, f := range faults {
-		at := from(in.Swing, in.file())
-		key := f.Of
 		switch f.Of {
 		case "sun":
-			at, key = from(&in.Sun[f.Month], in.file()), fmt.Sprintf("sun[%d]", f.Month+1)
+			all = append(all, fmt.Errorf("%s: sun[%d]: %w", from(&in.Sun[f.Month], in.file()), f.Month+1, &f))
 		case "air":
-			at, key = from(&in.Air[f.Month], in.file()), fmt.Sprintf("air[%d]", f.Month+1)
+			all = append(all, fmt.Errorf("%s: air[%d]: %w", from(&in.Air[f.Month], in.file()), f.Month+1, &f))
+		default: // one swing for all months
+			if !swung {
+				all = append(all, fmt.Errorf("%s: %s: %s", from(in.Swing, in.file()), f.Of, f.Text))
+			}
+			swung = true
 		}
-		all = append(all, fmt.Errorf("%s: %s: %s", at, key, f.Error()))
 	}
 	return errors.Join(all...)
 }
 
+// check refuses what no year can be made of.
 func (in *Input) check() error {
 	fault := func(v *Value, name, is, want string) error {
 		from := "installations/" + in.Installation + ".toml"
@@ -146,10 +154,10 @@ func (in *Input) check() error {
 	}{
 		{"latitude", in.Latitude, -1.5707963267948968, 1.5707963267948968, "want -90° to 90°"},
 		{"longitude", in.Longitude, -3.1415926535897936, 3.1415926535897936, "want -180° to 180°"},
-		{"capacity", in.Battery.Capacity, 1, 1e12, "want more than 0"},
-		{"short_circuit_current", in.Panel.ShortCircuit, 1e-6, 1e5, "want more than 0"},
-		{"open_circuit_voltage", in.Panel.OpenCircuit, 1e-3, 1e4, "want more than 0"},
-		{"absorption", in.Regulation.Absorption, 1e-3, 1e4, "want more than 0"},
+		{"part." + in.Battery.Part + ".capacity", in.Battery.Capacity, 1, 1e12, "want more than 0"},
+		{in.Panel.key("short_circuit_current"), in.Panel.ShortCircuit, 1e-6, 1e5, "want more than 0"},
+		{in.Panel.key("open_circuit_voltage"), in.Panel.OpenCircuit, 1e-3, 1e4, "want more than 0"},
+		{"regulation.absorption", in.Regulation.Absorption, 1e-3, 1e4, "want more than 0"},
 	} {
 		if v.v != nil && !(v.v.Quantity.Value >= v.low && v.v.Quantity.Value <= v.high) {
 			return fault(v.v, v.name, v.v.Quantity.String()+" is out of range", v.want)

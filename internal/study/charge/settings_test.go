@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"slices"
 	"strings"
 	"testing"
 
@@ -409,5 +410,29 @@ func TestRefusesAtOnce(t *testing.T) {
 	in.MeanYear, in.Weather, in.WeatherFrom = true, new(weather.Record), "hours.csv"
 	if err := in.check(); err == nil || !strings.Contains(err.Error(), ": weather: --mean-year") || !strings.Contains(err.Error(), "hours.csv") {
 		t.Errorf("mean year of a file: %v", err)
+	}
+}
+
+// TestFaultsSayWhere: each month at fault is told with its own line, what all months share once, and a label by the key of its part.
+func TestFaultsSayWhere(t *testing.T) {
+	in := held()
+	in.Sun[1], in.Sun[1].From = *of(0), "installations/x.toml:8"
+	in.Air[6], in.Air[6].From = *of(20), "installations/x.toml:9"
+	in.Swing = of(90)
+	_, err := newModel(&in)
+	if err == nil {
+		t.Fatal("a month without sun was taken")
+	}
+	lines := strings.Split(err.Error(), "\n")
+	for i, want := range []string{"installations/x.toml:8: sun[2]: February: ", "installations/x.toml:9: air[7]: July: ", "test.toml:1: swing: daily swing 90 K"} {
+		if !slices.ContainsFunc(lines, func(l string) bool { return strings.Contains(l, want) }) || len(lines) != 3 {
+			t.Errorf("%d: no %q in %q", i, want, lines)
+		}
+	}
+	in = held()
+	in.Panel.Key, in.Panel.OpenCircuit, in.Panel.PeakVoltage = "part.small", of(11), of(9)
+	in.Panel.OpenCircuit.From = "parts.toml:7"
+	if _, err = newModel(&in); err == nil || !strings.HasPrefix(err.Error(), "parts.toml:7: part.small.open_circuit_voltage: 11.0 V of all in series is below the ") {
+		t.Errorf("a panel below its battery: %v", err)
 	}
 }

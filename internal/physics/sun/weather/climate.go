@@ -51,10 +51,10 @@ type Climate struct {
 type MonthFault struct {
 	Month int
 	Of    string
-	text  string
+	Text  string // what is wrong, without the month
 }
 
-func (f *MonthFault) Error() string { return fmt.Sprintf("%s: %s", time.Month(f.Month+1), f.text) }
+func (f *MonthFault) Error() string { return fmt.Sprintf("%s: %s", time.Month(f.Month+1), f.Text) }
 
 // MonthFaults are those of a year, in the order of its months.
 type MonthFaults []MonthFault
@@ -124,11 +124,14 @@ func (c *Climate) month(m int) *MonthFault {
 		return fault("sun", "sun on the level %v: not possible; want 0 or more", month.Global/3.6e6)
 	case month.Global == 0 && out > dusk:
 		return fault("sun", "no sun on the level; want its daily mean: outside the air it is %.2f kWh/m²", out/3.6e6)
-	case month.Global > 0.9*out && month.Global > 0.9*dusk:
-		return fault("sun", "%.2f kWh/m² of sun a day, of %.2f outside the air; want at most %.2f (1 kWh is 3.6 MJ)",
-			month.Global/3.6e6, out/3.6e6, 0.9*out/3.6e6)
+	case month.Global > 0.9*max(out, dusk):
+		outside := fmt.Sprintf("of %.2f outside the air", out/3.6e6)
+		if out == 0 {
+			outside = "where it stays below the horizon all month"
+		}
+		return fault("sun", "%.2f kWh/m² of sun a day, %s; want at most %.2f (1 kWh is 3.6 MJ)", month.Global/3.6e6, outside, 0.9*max(out, dusk)/3.6e6)
 	case bad(month.Air) || month.Air < 180 || month.Air > 335:
-		return fault("air", "air temperature %.4g K: not on earth; want -90..60 °C", month.Air)
+		return fault("air", "air temperature %.1f °C: not on earth; want -90 to 60 °C", month.Air-273.15)
 	case bad(month.Swing) || month.Swing < 0 || month.Swing > 40:
 		return fault("swing", "daily swing %.4g K: not possible; want 0..40 K", month.Swing)
 	case bad(month.GlobalSpread) || month.GlobalSpread < 0 || month.GlobalSpread > 0.5:
