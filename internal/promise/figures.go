@@ -1,6 +1,7 @@
 package promise
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
@@ -128,7 +129,7 @@ func figuresCharge(ctx context.Context, s *session, asked []string) ([]Figure, e
 	if err != nil {
 		return nil, err
 	}
-	in.Years, in.Quantities = FigureYears, asked
+	in.Years, in.Quantities = cmp.Or(s.options.Years, FigureYears), asked
 	r, err := charge.Run(ctx, in)
 	if err != nil {
 		return nil, err

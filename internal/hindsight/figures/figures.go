@@ -27,6 +27,7 @@ type Setup struct {
 	Variant      string // "": product.toml as it is
 	Installation string // "": as the studies themselves choose
 	Seed         uint64
+	Years        int // of the charge study; 0: promise.FigureYears
 }
 
 // A Value is a figure as it came out; Known is false where the study cannot have it of this product.
@@ -37,7 +38,7 @@ type Value struct {
 
 // Options are those of the studies.
 func (s Setup) Options() promise.Options {
-	return promise.Options{Seed: s.Seed, Installation: s.Installation}
+	return promise.Options{Seed: s.Seed, Installation: s.Installation, Years: s.Years}
 }
 
 // Product is the product with some values put in the place of its own. The errors are those of product.Folder.Lay; an installation

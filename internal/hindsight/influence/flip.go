@@ -22,6 +22,7 @@ type Promise struct {
 	None                     string // why nothing is looked for
 	Flips                    []Flip
 	Holds                    []Held // inputs that flip nothing
+	Unmoved                  int    // inputs that were not looked at, since they move the figure least
 }
 
 // Flip is where an input would have to lie for the verdict to turn.
@@ -42,19 +43,7 @@ const flipYears = 8
 
 // promises looks where inputs would turn the verdicts of the promises that stand on the figure.
 func (w *work) promises(ctx context.Context, read []product.Input) error {
-	moving := map[string]bool{}
-	for _, c := range w.result.Changes {
-		moving[c.Path] = true
-	}
-	for _, l := range w.result.LeftOut {
-		moving[l.Path] = true
-	}
-	var inputs []product.Input
-	for _, in := range read {
-		if moving[in.Path] && !in.Whole {
-			inputs = append(inputs, in)
-		}
-	}
+	inputs, unmoved := w.moving(read)
 	for name, asked := range w.product.Promises.All() {
 		if !stands(asked, w.Figure) {
 			continue
@@ -63,9 +52,36 @@ func (w *work) promises(ctx context.Context, read []product.Input) error {
 		if err != nil {
 			return err
 		}
+		one.Unmoved = unmoved
 		w.result.Promises = append(w.result.Promises, one)
 	}
 	return nil
+}
+
+// mostMoved is how many inputs are moved to find where a promise turns: those that move the figure most.
+const mostMoved = 40
+
+// moving are the inputs that move the figure, those with a tolerance first, and how many more there are.
+func (w *work) moving(read []product.Input) (list []product.Input, more int) {
+	var names []string
+	for _, c := range w.result.Changes {
+		names = append(names, c.Path)
+	}
+	for _, l := range w.result.LeftOut {
+		names = append(names, l.Path)
+	}
+	for _, name := range names {
+		for _, in := range read {
+			switch {
+			case in.Path != name || in.Whole:
+			case len(list) == mostMoved:
+				more++
+			default:
+				list = append(list, in)
+			}
+		}
+	}
+	return list, more
 }
 
 func (w *work) promise(ctx context.Context, name string, asked *product.Promise, inputs []product.Input) (Promise, error) {
@@ -133,11 +149,15 @@ func calculated(j promise.Judged) promise.Verdict {
 	return promise.Judge(j.Bound, j.Proportion, calculatedOf(j))
 }
 
+// calculatedOf is the evidence that moving an input moves: what is calculated, or, where a study reckons from records alone, all of it.
 func calculatedOf(j promise.Judged) (list []promise.Evidence) {
 	for _, e := range j.Evidence {
 		if e.Kind == promise.Calculated {
 			list = append(list, e)
 		}
+	}
+	if list == nil {
+		return j.Evidence
 	}
 	return list
 }

@@ -145,7 +145,10 @@ func (w *work) figure(ctx context.Context, puts ...product.Put) (figures.Value, 
 		return figures.Value{}, err
 	}
 	found, err := w.Of(numeric.Quietly(ctx), p, w.Figure)
-	if err == nil && !found[0].Known {
+	if err != nil {
+		return figures.Value{}, err
+	}
+	if !found[0].Known {
 		err = fmt.Errorf("%s: the study has no such figure of this product; see hindwatt study %s for what is missing", w.Figure, w.Figure.Study)
 	}
 	return found[0], err
@@ -214,33 +217,42 @@ func (c Change) Size(base float64) float64 {
 	return size
 }
 
+// nudgeYears are the years of the charge study by which inputs without a tolerance are ranked; there are a hundred of them.
+const nudgeYears = 1
+
 // leftOut finds what the figure rests on and what no tolerance is stated of.
 func (w *work) leftOut(ctx context.Context, firm []product.Input) error {
 	all := make([]LeftOut, len(firm))
 	moved := make([]bool, len(firm))
-	err := numeric.Parallel(ctx, len(firm), func(i int) error {
+	one := *w
+	one.Years = nudgeYears
+	base, err := one.figure(ctx)
+	if err != nil {
+		return err
+	}
+	err = numeric.Parallel(ctx, len(firm), func(i int) error {
 		in := firm[i]
 		all[i].Source = source(in)
 		for _, to := range nudged(in) {
-			v, err := w.figure(ctx, product.Put{Path: in.Path, Source: in.Written(to)})
+			v, err := one.figure(ctx, product.Put{Path: in.Path, Source: in.Written(to)})
 			if ctx.Err() != nil {
 				return ctx.Err()
 			}
 			if err != nil {
 				continue
 			}
-			all[i].Nudge = v.Best - w.result.Base
+			all[i].Nudge = v.Best - base.Best
 			if to < in.Value {
 				all[i].Nudge = -all[i].Nudge
 			}
-			moved[i] = Change{Low: End{Figure: v.Best}, High: End{Figure: v.Best}}.Size(w.result.Base) > 0
+			moved[i] = Change{Low: End{Figure: v.Best}, High: End{Figure: v.Best}}.Size(base.Best) > 0
 			break
 		}
 		return nil
 	})
-	for i, one := range all {
+	for i, l := range all {
 		if moved[i] {
-			w.result.LeftOut = append(w.result.LeftOut, one)
+			w.result.LeftOut = append(w.result.LeftOut, l)
 		}
 	}
 	slices.SortStableFunc(w.result.LeftOut, func(a, b LeftOut) int {

@@ -290,6 +290,9 @@ func (p Promise) table() page.Table {
 	if len(held) > 0 {
 		t.Note = "Does not flip in its range: " + listed(held, mostNamed) + "."
 	}
+	if p.Unmoved > 0 {
+		t.Note = strings.TrimSpace(t.Note + fmt.Sprintf(" %d inputs that move the figure less than these were not looked at.", p.Unmoved))
+	}
 	if p.Years > 0 {
 		t.Note = strings.TrimSpace(fmt.Sprintf("Judged here by %d years.", p.Years) + " " + t.Note)
 	}
