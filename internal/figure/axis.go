@@ -41,7 +41,7 @@ func span(low, high float64) (float64, float64) {
 
 // spanOn widens low..high on a scale to something that can be drawn.
 func (s Scale) spanOn(low, high float64) (float64, float64) {
-	least := map[Scale]float64{Log: 0.3, Weibull: 1, Dates: 2}[s]
+	least := map[Scale]float64{Log: 0.3, Weibull: 1, Dates: 2, Hours: 1.0 / 30}[s]
 	switch {
 	case s == Linear:
 		return span(low, high)
@@ -49,8 +49,11 @@ func (s Scale) spanOn(low, high float64) (float64, float64) {
 		middle := (low + high) / 2
 		low, high = middle-least/2, middle+least/2
 	}
-	if s == Dates {
+	switch s {
+	case Dates:
 		low, high = max(low, firstDay), min(high, lastDay)
+	case Hours: // to whole minutes
+		low, high = math.Floor(low*60)/60, math.Ceil(high*60)/60
 	}
 	return low, high
 }
@@ -114,12 +117,14 @@ func (a axis) say(u float64, unit string) string {
 		return withUnit(significant(100*v, 3), "%")
 	case Dates:
 		return dateText(v, 0)
+	case Hours:
+		return clock(v)
 	default:
 		return withUnit(number(v, a.decimals+1), unit)
 	}
 }
 
-// ticks returns the round places on the axis, rising, at most about want of them on a linear scale or of dates, all that there are on the others.
+// ticks returns the round places on the axis, rising, at most about want of them on a linear scale, of dates or of hours, all that there are on the others.
 func (a axis) ticks(want int) []tick {
 	switch a.scale {
 	case Log:
@@ -131,6 +136,8 @@ func (a axis) ticks(want int) []tick {
 		return weibullTicks(a.low, a.high)
 	case Dates:
 		return dateTicks(a.low, a.high, want)
+	case Hours:
+		return hourTicks(a.low, a.high, want)
 	}
 	return linearTicks(a.low, a.high, want)
 }

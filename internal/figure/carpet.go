@@ -14,7 +14,8 @@ type Carpet struct {
 	Missing   []bool   // as long as Values, or nil: there is no value. One that is not finite, or not there, is missing too
 	Low, High float64  // what least and most ink stand for; High ≤ Low: taken from the values. Values beyond have the ink of the end
 	Level     *float64 // a limit: cells above it are outlined and their hours counted; may be nil
-	LevelText string   // what it is: "above 28.8 V, gassing"; empty: made from Level
+	Marked    []bool   // as long as Values, or nil: cells that are outlined in place of those above Level
+	LevelText string   // what is outlined: "above 28.8 V, gassing"; empty: made from Level
 	Clock     string   // what the hours are: "solar time"; may be empty
 	Source    string   // input file and date, for the small line below; may be empty
 }
@@ -55,8 +56,14 @@ func (c Carpet) field() (f field, ok bool) {
 	f = field{columns: min(c.Days, mostColumns), rows: min(c.PerDay, mostRows)}
 	cells := f.columns * f.rows
 	f.mean, f.held, f.over = make([]float64, cells), make([]bool, cells), make([]bool, cells)
-	if f.hasLevel = c.Level != nil && finite(*c.Level); f.hasLevel {
-		f.level = *c.Level
+	if f.hasLevel = len(c.Marked) > 0; !f.hasLevel && c.Level != nil && finite(*c.Level) {
+		f.level, f.hasLevel = *c.Level, true
+	}
+	outlined := func(i int, v float64) bool {
+		if len(c.Marked) > 0 {
+			return i < len(c.Marked) && c.Marked[i]
+		}
+		return f.hasLevel && v > f.level
 	}
 	count, all, sum, reach := make([]float64, cells), 0.0, 0.0, nothing
 	for i := range c.Days * c.PerDay {
@@ -72,7 +79,7 @@ func (c Carpet) field() (f field, ok bool) {
 		all++
 		sum += (v - sum) / all
 		reach = reach.with(v)
-		if f.hasLevel && v > f.level {
+		if outlined(i, v) {
 			f.over[cell] = true
 			f.above++
 		}
@@ -132,7 +139,10 @@ func (c Carpet) keyTexts(f field) [5]string {
 // levelText says what is outlined, and for how many hours.
 func (c Carpet) levelText(f field) string {
 	text := c.LevelText
-	if text == "" {
+	switch {
+	case text == "" && len(c.Marked) > 0:
+		text = "marked"
+	case text == "":
 		text = "above " + withUnit(short(f.level), c.Axis.Unit)
 	}
 	return minus(text) + ": " + hours(f.above)

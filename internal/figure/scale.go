@@ -16,6 +16,7 @@ const (
 	Log           // of values above 0
 	Weibull       // ln(-ln(1-p)) of fractions 0 < p < 1, on which a Weibull distribution over the logarithm of age is a straight line; written in %
 	Dates         // of days since 1970-01-01 UTC, from the year 1 to 9999; ticks at years, quarters, months or days
+	Hours         // of hours of a day, from 0 to 24; ticks at quarters of it, at hours, or at minutes
 )
 
 // The days of the years 1 to 9999.
@@ -32,6 +33,8 @@ func (s Scale) place(v float64) (u float64, ok bool) {
 		return math.Log(-math.Log1p(-v)), v > 0 && v < 1 // IEC 61649:2008, the paper's ordinate
 	case s == Dates:
 		return v, v >= firstDay && v <= lastDay
+	case s == Hours:
+		return v, v >= 0 && v <= 24
 	}
 	return v, true
 }
@@ -86,6 +89,35 @@ func logTicks(low, high float64) []tick {
 		}
 	}
 	return out
+}
+
+// hourSteps are the steps, in minutes, that an axis of hours takes.
+var hourSteps = []int{1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440}
+
+// hourTicks returns the fewest minutes apart that keep to about want ticks.
+func hourTicks(low, high float64, want int) []tick {
+	step := hourSteps[len(hourSteps)-1]
+	for _, m := range hourSteps {
+		if (high-low)*60/float64(m) <= float64(max(want, 1)) {
+			step = m
+			break
+		}
+	}
+	var out []tick
+	for n := int(math.Ceil(low*60/float64(step)-1e-9)) * step; float64(n) <= high*60+1e-9 && len(out) < 100; n += step {
+		text := strconv.Itoa(n / 60)
+		if step < 60 {
+			text = clock(float64(n) / 60)
+		}
+		out = append(out, tick{float64(n) / 60, text, 0})
+	}
+	return out
+}
+
+// clock writes hours of a day: "5:30".
+func clock(hours float64) string {
+	minutes := int(math.Round(hours * 60))
+	return strconv.Itoa(minutes/60) + ":" + strconv.Itoa(100 + minutes%60)[1:]
 }
 
 func rising(ticks []tick) []tick {

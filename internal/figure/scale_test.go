@@ -47,6 +47,31 @@ func TestDateTicks(t *testing.T) {
 	}
 }
 
+func TestHourTicks(t *testing.T) {
+	for _, c := range []struct {
+		low, high float64
+		want      int
+		texts     string
+	}{
+		{0, 24, 7, "0,6,12,18,24"},
+		{0, 24, 9, "0,3,6,9,12,15,18,21,24"},
+		{0, 24, 3, "0,12,24"},
+		{5.1, 6.6, 6, "5:15,5:30,5:45,6:00,6:15,6:30"},
+		{23.95, 24, 4, "23:57,23:58,23:59,24:00"},
+	} {
+		var got []string
+		for _, k := range hourTicks(c.low, c.high, c.want) {
+			got = append(got, k.text)
+		}
+		if s := strings.Join(got, ","); s != c.texts {
+			t.Errorf("ticks of %g..%g: %s, want %s", c.low, c.high, s, c.texts)
+		}
+	}
+	if low, high := Hours.spanOn(0.5/60, 23.9+5.5/60); low != 0 || high != 24 {
+		t.Errorf("a day of minutes spans %g to %g", low, high)
+	}
+}
+
 // A long trace keeps its highest and its lowest point and grows no file.
 func TestLongTraceIsThinned(t *testing.T) {
 	var s Series

@@ -3,6 +3,7 @@ package figure
 import (
 	"cmp"
 	"slices"
+	"strings"
 )
 
 // Drawing lays the totals out; width 0 is 640 px. A gap is named in it where it is high enough, else beside it with a line that leads there.
@@ -32,7 +33,7 @@ func (t Totals) Drawing(width float64) Drawing {
 		last := c.mid[len(c.mid)-1]
 		ends = append(ends, totalEnd{at: s.y.at(last.Y), from: Point{s.x.at(last.X), s.y.at(last.Y)}, text: c.said, line: &c.trace})
 	}
-	d.totalEnds(s, ends)
+	d.totalEnds(s, ends, t.Axis.Unit)
 	d.line(s.x.from, s.y.from, s.x.to, s.y.from, Stroke{Role: Soft, Width: 1})
 	base := 0.0
 	if s.nameless {
@@ -205,7 +206,8 @@ type totalEnd struct {
 	harm bool
 }
 
-func (d *Drawing) totalEnds(s sums, ends []totalEnd) {
+// totalEnds writes what stands at the right; without the axis' unit where there is no room for it.
+func (d *Drawing) totalEnds(s sums, ends []totalEnd, unit string) {
 	slices.SortStableFunc(ends, func(a, b totalEnd) int { return cmp.Compare(a.at, b.at) })
 	rows := make([]label, len(ends))
 	for i, e := range ends {
@@ -223,6 +225,10 @@ func (d *Drawing) totalEnds(s sums, ends []totalEnd) {
 			}
 			d.sample(*e.line, x+2, y)
 		}
-		d.write(x+24, y+3.8, small, Ink, Start, fit(e.text, small, d.Width-x-24))
+		text, room := e.text, d.Width-x-24
+		if bare, ok := strings.CutSuffix(text, withUnit("", unit)); ok && textWidth(text, small) > room {
+			text = bare
+		}
+		d.write(x+24, y+3.8, small, Ink, Start, fit(text, small, room))
 	}
 }

@@ -221,6 +221,8 @@ func (a Axis) read(v float64) string {
 			return day.Format("2 January")
 		}
 		return day.Format("2 January 2006")
+	case Hours:
+		return clock(v)
 	case Weibull:
 		v *= 100
 	}

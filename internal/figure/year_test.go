@@ -55,6 +55,13 @@ func TestCarpetCountsHours(t *testing.T) {
 	if d := c.Drawing(0); !strings.Contains(d.Description, "above 5 V: 12 h") {
 		t.Error(d.Description)
 	}
+	c.Marked, c.LevelText = []bool{true, false, true, true}, "gassing"
+	if f, _ := c.cut().field(); f.above != 12 || !f.over[0] || f.over[1] || !f.over[2] || f.over[3] || f.over[6] {
+		t.Errorf("%g h outlined: %v; want those marked, 12 h, where there is a value", f.above, f.over)
+	}
+	if d := c.Drawing(0); !strings.Contains(d.Description, "Outlined: gassing: 12 h") {
+		t.Error(d.Description)
+	}
 }
 
 // A year of the day's values stays small enough for a page.
@@ -138,5 +145,20 @@ func TestEndsDescribe(t *testing.T) {
 	}
 	if worst, column := plots()["endstable"].(EndsTable).worst(1); worst != Hazard || column != 0 {
 		t.Errorf("worst %v in column %d", worst, column)
+	}
+}
+
+// On a phone the number at the end of a total stays whole: its unit stands at the axis.
+func TestTotalsKeepTheirNumbers(t *testing.T) {
+	all := Totals{Axis: Axis{Name: "energy", Unit: "kWh"}, X: []float64{0, 364}, Curves: []Total{{Name: "from the panel", Sum: []float64{0, 7.9}}}}
+	for width, want := range map[float64]string{640: "from the panel 7.90 kWh", 340: "from the panel 7.90"} {
+		found := false
+		for _, op := range all.Drawing(width).Ops {
+			text, ok := op.(Text)
+			found = found || ok && strings.ReplaceAll(text.Text, "\u00a0", " ") == want
+		}
+		if !found {
+			t.Errorf("%g px: no %q", width, want)
+		}
 	}
 }

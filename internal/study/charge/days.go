@@ -49,7 +49,7 @@ func (r *Result) dayFigure(c *Course, why string) []page.Figure {
 		}
 		return s
 	}
-	hour := figure.Axis{Name: "time of day", Unit: "h"}
+	hour := figure.Axis{Name: "time of day", Unit: "h", Scale: figure.Hours}
 	v := figure.Curve{Title: date(c.Day) + ": the voltage", X: hour, Y: figure.Axis{Name: "voltage on " + date(c.Day), Unit: "V"}, Source: r.Input.file(),
 		Series: []figure.Series{line("battery", func(i int) float64 { return float64(c.Voltage[i]) })}}
 	if c.Target[minutes/2] > 0 {

@@ -5,11 +5,11 @@ import (
 
 	"hindwatt/internal/figure"
 	"hindwatt/internal/page"
-	"hindwatt/internal/physics/battery"
 )
 
 func (r *Result) figures(b *beside) []page.Figure {
-	return append([]page.Figure{r.stateFigure(b), r.totalsFigure(b), r.carpetFigure(b)}, r.dayFigures(b)...)
+	list := append([]page.Figure{r.stateFigure(b)}, r.totalsFigures(b)...)
+	return append(append(list, r.carpetFigure(b)), r.dayFigures(b)...)
 }
 
 // stateFigure draws the state of charge through the year, with its band over years and units.
@@ -44,18 +44,20 @@ func (r *Result) carpetFigure(b *beside) page.Figure {
 		c.Values[i] = float64(v)
 	}
 	if r.model.cell.Chemistry.Lead() {
-		level := battery.GassingVoltage * float64(r.model.count)
-		c.Level, c.LevelText = &level, fmt.Sprintf("above %s, gassing at 25 °C", volts(level))
+		c.Marked, c.LevelText = y.Gassing, "gassing for half of the hour or longer"
 	}
 	return page.Figure{Plot: c, Caption: "One year of a nominal unit, means of hours."}
 }
 
-// totalsFigure draws the energy of a year as running totals.
-func (r *Result) totalsFigure(b *beside) page.Figure {
+// crowded is the share of the possible energy below which what was taken is drawn once more, alone: its lines lie too near to be told apart.
+const crowded = 0.35
+
+// totalsFigures draw the energy of a year as running totals.
+func (r *Result) totalsFigures(b *beside) []page.Figure {
 	const possible, given, taken, delivered = 0, 1, 2, 3
 	t := figure.Totals{Title: "Where the energy of a year goes", Axis: figure.Axis{Name: "energy since January", Unit: "kWh"}, Source: r.Input.file(),
 		Curves: []figure.Total{{Name: "possible"}, {Name: "from the panel"}, {Name: "taken"}, {Name: "delivered"}},
-		Gaps:   []figure.Gap{{Upper: possible, Lower: given, Name: "spilled"}, {Upper: given, Lower: taken, Name: "lost on the way"}, {Upper: taken, Lower: delivered, Name: "lost, drawn, gassed, stored"}}}
+		Gaps:   []figure.Gap{{Upper: possible, Lower: given, Name: "spilled"}, {Upper: given, Lower: taken, Name: "lost on the way"}, {Upper: taken, Lower: delivered, Name: "drawn, gassed, lost"}}}
 	var sums [4]float64
 	for d := range days {
 		x := &b.own[0].Days[d].Totals
@@ -68,15 +70,29 @@ func (r *Result) totalsFigure(b *beside) page.Figure {
 	if b.own[0].Unmet > 0 {
 		r.unmet(&t, b.own[0].Days, delivered)
 	}
-	return page.Figure{Plot: t, Caption: "One year of a nominal unit; what is spilled, and what is not met, counts at the battery's voltage."}
+	list := []page.Figure{{Plot: t, Caption: "One year of a nominal unit; what is spilled, and what is not met, counts at the battery's voltage. Between taken and delivered lies what the controller draws and leaks, what makes gas, and what the battery loses or holds at the end."}}
+	if sums[given] < crowded*sums[possible] {
+		list = append(list, page.Figure{Plot: without(t, possible), Caption: "The same year without what was spilled, on a scale of its own."})
+	}
+	return list
+}
+
+// without leaves out the totals down to one, and the gaps below them.
+func without(t figure.Totals, top int) figure.Totals {
+	out := t
+	out.Title, out.Curves, out.Gaps = "What the panel gave, and where it went", t.Curves[top+1:], nil
+	for _, g := range t.Gaps {
+		if g.Upper > top && g.Lower > top {
+			g.Upper, g.Lower = g.Upper-top-1, g.Lower-top-1
+			out.Gaps = append(out.Gaps, g)
+		}
+	}
+	return out
 }
 
 // unmet adds what the loads asked for, and the gap to what they got.
 func (r *Result) unmet(t *figure.Totals, list []Day, delivered int) {
-	rest := float64(r.model.count) * r.model.cell.Full
-	if len(r.model.cell.Curve) > 0 {
-		rest = float64(r.model.count) * lithiumRest
-	}
+	rest := r.model.rest()
 	asked, sum := figure.Total{Name: "asked for"}, 0.0
 	for i := range list {
 		sum += (list[i].Totals.LoadEnergy + rest*list[i].Totals.Unmet) / (1000 * wh)

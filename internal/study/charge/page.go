@@ -36,7 +36,7 @@ func (r *Result) Page(ctx context.Context, bounds ...Bound) (page.Page, error) {
 	p.Figures = append(r.figures(beside), budgets...)
 	p.Tables = r.tables(beside)
 	if len(trades) > 0 {
-		p.Answer = append(p.Answer, r.tradeAnswer(trades))
+		p.Answer = append(p.Answer, r.tradeAnswers(trades)...)
 		p.Figures = append(p.Figures, r.tradeFigure(trades))
 		p.Tables = append(p.Tables, r.tradeTable(trades[0]))
 	}
@@ -69,8 +69,8 @@ func (r *Result) answers(bounds []Bound, b *beside) []string {
 		say(text + "." + r.promised(o, bounds))
 	}
 	if low, wait := r.Outcome("minimum-charge"), r.Outcome("days-to-full"); low != nil && wait != nil {
-		say(fmt.Sprintf("At its emptiest the battery holds %s of its charge, and it waits up to %s to be full again.%s%s", low.span(usualConfidence), wait.span(usualConfidence),
-			r.promised(low, bounds), r.promised(wait, bounds)))
+		say(fmt.Sprintf("At its emptiest the battery holds %s of its charge.%s It waits up to %s to be full again.%s", low.span(usualConfidence), r.promised(low, bounds),
+			wait.span(usualConfidence), r.promised(wait, bounds)))
 	}
 	say(r.gasAnswer(bounds))
 	if o := r.Outcome("spilled"); o != nil {

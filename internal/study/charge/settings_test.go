@@ -12,6 +12,7 @@ import (
 	"hindwatt/internal/figure"
 	"hindwatt/internal/hardware"
 	"hindwatt/internal/page"
+	"hindwatt/internal/physics/battery"
 	"hindwatt/internal/physics/sun/weather"
 )
 
@@ -171,7 +172,7 @@ func TestUnmetIsDrawn(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		drawn := r.totalsFigure(&beside{own: years}).Plot.(figure.Totals)
+		drawn := r.totalsFigures(&beside{own: years})[0].Plot.(figure.Totals)
 		if len(drawn.Gaps) != c.gaps {
 			t.Fatalf("%g W: %d gaps, want %d", c.watts, len(drawn.Gaps), c.gaps)
 		}
@@ -182,6 +183,25 @@ func TestUnmetIsDrawn(t *testing.T) {
 		gap := drawn.Curves[4].Sum[last] - drawn.Curves[3].Sum[last]
 		if asked := c.watts * 0.5 * 8760 / 1000; math.Abs(drawn.Curves[4].Sum[last]/asked-1) > 0.03 || gap < 0.1*asked { // W times half of the hours of a year
 			t.Errorf("%g W: asked for %.2f kWh, want %.2f; unmet %.2f", c.watts, drawn.Curves[4].Sum[last], asked, gap)
+		}
+	}
+}
+
+// TestCloseUp: what is left without the upper total keeps its gaps between the same totals.
+func TestCloseUp(t *testing.T) {
+	all := figure.Totals{Curves: []figure.Total{{Name: "possible"}, {Name: "given"}, {Name: "taken"}}, Gaps: []figure.Gap{{Upper: 0, Lower: 1, Name: "spilled"}, {Upper: 1, Lower: 2, Name: "lost"}}}
+	if t2 := without(all, 0); len(t2.Curves) != 2 || len(t2.Gaps) != 1 || t2.Gaps[0] != (figure.Gap{Upper: 0, Lower: 1, Name: "lost"}) {
+		t.Errorf("%+v", t2)
+	}
+	if all.Gaps[1].Upper != 1 {
+		t.Error("the whole was changed")
+	}
+}
+
+func TestBetween(t *testing.T) {
+	for _, c := range [][3]string{{"0 %", "0 %", "0 %"}, {"0.53 kWh", "2.4 kWh", "0.53 to 2.4 kWh"}, {"under 0.1 %", "2 %", "under 0.1 % to 2 %"}, {"900 g", "1.1 kg", "900 g to 1.1 kg"}, {"0", "3", "0 to 3"}} {
+		if got := between(c[0], c[1]); got != c[2] {
+			t.Errorf("%s and %s: %q, want %q", c[0], c[1], got, c[2])
 		}
 	}
 }
@@ -367,12 +387,37 @@ func TestChosenDays(t *testing.T) {
 			t.Errorf("day %d is lower than %d or gasses more than %d", d, low, busy)
 		}
 	}
+	m.gasses(t, y)
 	gas := 0.0
 	for _, g := range y.Busiest.Gas {
 		gas += float64(g) * 60
 	}
 	if want := y.Days[busy].Totals.Gas; math.Abs(gas/want-1) > 1e-3 {
 		t.Errorf("its minutes make %.1f C of gas, its day %.1f", gas, want)
+	}
+}
+
+// gasses holds the hours that are marked to the minutes of the day of the most gas, and to the time of the year.
+func (m *model) gasses(t *testing.T, y *Year) {
+	c, all := y.Busiest, 0
+	for h := range 24 {
+		over := 0
+		for i := h * 60; i < h*60+60; i++ {
+			if float64(c.Voltage[i]) > battery.GassingFrom(float64(c.Battery[i]))*float64(m.count) {
+				over++
+			}
+		}
+		if got := y.Gassing[c.Day*24+h]; over > 35 && !got || over < 25 && got {
+			t.Errorf("hour %d: %d minutes above the gassing voltage, marked: %v", h, over, got)
+		}
+	}
+	for _, marked := range y.Gassing {
+		if marked {
+			all++
+		}
+	}
+	if hours := y.AboveGassing / 3600; all == 0 || hours < 0.5*float64(all) || hours > float64(all)+0.5*float64(len(y.Gassing)-all) {
+		t.Errorf("%d hours are marked, %.0f h above the gassing voltage", all, hours)
 	}
 }
 

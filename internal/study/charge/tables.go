@@ -23,7 +23,7 @@ func (r *Result) yearTable() page.Table {
 		Note: fmt.Sprintf("%d years, each with a unit of its own; %s.", len(r.Years), r.variability())}
 	for _, o := range r.Outcomes {
 		i := o.Next(usualConfidence)
-		t.Rows = append(t.Rows, []string{o.aim.axis, o.figure(i.Best), o.figure(i.Low) + " to " + o.figure(i.High)})
+		t.Rows = append(t.Rows, []string{o.aim.axis, o.figure(i.Best), between(o.figure(i.Low), o.figure(i.High))})
 	}
 	return t
 }

@@ -125,69 +125,89 @@ func (t *trade) longer(c *choice) float64 {
 	return mean(c.years, wait) - mean(t.own, wait)
 }
 
-// tradeAnswer says what varying the settings shows in this installation, and what the years do not tell apart.
-func (r *Result) tradeAnswer(trades []*trade) string {
-	if len(trades) == 0 {
-		return ""
-	}
-	t, x, y := trades[0], gain(trades[:1]), harm(trades[:1])
-	at := func(years []Year) (string, string) { return y.text(mean(years, y.in(t))), x.text(mean(years, x.in(t))) }
-	costs, left := at(t.own)
-	text := fmt.Sprintf("Which setpoint would suit? The product's choice "+y.verb+" and "+x.verb+".", costs, left)
-	var better, odd, slow, alike []string
-	for i, p := range t.paths {
-		first, last := &p.choices[0], &p.choices[len(p.choices)-1]
-		y0, x0 := at(first.years)
-		y1, x1 := at(last.years)
-		text += []string{" In its place ", "; "}[min(i, 1)] + fmt.Sprintf("%s from %s to %s: %s to %s and %s to %s", p.name, first.text, last.text, y0, y1, x0, x1)
+// A sorting of the choices of an installation, each as it is written in a sentence.
+type sorting struct {
+	better []string // less harm, and no worse by what settings are for than matters
+	slow   []string // likewise, but the battery waits a day or more longer to be full
+	odd    []string // likewise, but against standards
+	alike  []string // not told from the product's choice by what settings are for
+}
+
+// sorted sorts the choices by two measures.
+func (t *trade) sorted(x, y *measure) (s sorting) {
+	for _, p := range t.paths {
 		best, least := "", 0.0
 		for k := range p.choices {
 			c := &p.choices[k]
 			if c.own {
 				continue
 			}
+			name := p.name + " " + c.text
 			dx, told := t.differs(c, x.in(t))
 			if !told {
-				alike = append(alike, p.name+" "+c.text)
+				s.alike = append(s.alike, name)
 			}
-			worse := -dx.Best
-			if !x.more {
-				worse = dx.Best
+			worse := dx.Best
+			if x.more {
+				worse = -worse
 			}
-			if dy, told := t.differs(c, y.in(t)); told && dy.Best < least && worse < x.matters {
-				switch {
-				case c.odd:
-					odd = append(odd, p.name+" "+c.text)
-					continue
-				case t.longer(c) >= 1:
-					slow = append(slow, p.name+" "+c.text)
-					continue
-				}
-				best, least = fmt.Sprintf("%s %s (%s)", p.name, c.text, y.text(mean(c.years, y.in(t)))), dy.Best
+			dy, told := t.differs(c, y.in(t))
+			switch {
+			case !told || dy.Best >= least || worse >= x.matters:
+			case c.odd:
+				s.odd = append(s.odd, name)
+			case t.longer(c) >= 1:
+				s.slow = append(s.slow, name)
+			default:
+				best, least = fmt.Sprintf("%s (%s)", name, y.text(mean(c.years, y.in(t)))), dy.Best
 			}
 		}
 		if best != "" {
-			better = append(better, best)
+			s.better = append(s.better, best)
 		}
 	}
-	text += "."
+	return s
+}
+
+// tradeAnswers say what varying the settings shows in this installation, what the years do not tell apart, and what is not advised.
+func (r *Result) tradeAnswers(trades []*trade) []string {
+	t, x, y := trades[0], gain(trades[:1]), harm(trades[:1])
+	at := func(years []Year) (string, string) { return y.text(mean(years, y.in(t))), x.text(mean(years, x.in(t))) }
+	costs, left := at(t.own)
+	suits := fmt.Sprintf("Which setpoint would suit? The product's choice "+y.verb+" and "+x.verb+".", costs, left)
+	s := t.sorted(&x, &y)
 	against := fmt.Sprintf("with a %s worse by less than %g points", x.noun, x.matters)
-	if len(better) > 0 {
-		text += fmt.Sprintf(" The least %s %s: %s.", y.noun, against, strings.Join(better, ", "))
+	if len(s.better) > 0 {
+		suits += fmt.Sprintf(" The least %s %s: %s. This holds for the batteries and the weather of this place alone; a battery that is seldom full ages faster, which the model does not count.",
+			y.noun, against, strings.Join(s.better, ", "))
 	} else {
-		text += fmt.Sprintf(" No other choice has less %s %s.", y.noun, against)
+		suits += fmt.Sprintf(" No other choice has less %s %s.", y.noun, against)
 	}
-	if len(slow) > 0 {
-		text += fmt.Sprintf(" Not advised, though with less %s: %s, with which the battery waits a day or more longer to be full.", y.noun, strings.Join(slow, ", "))
+	list := []string{suits, t.ends(&x, &y)}
+	if len(s.alike) > 0 {
+		list[1] += fmt.Sprintf(" By the %s, %d years do not tell these from the product's choice: %s.", x.noun, len(t.own), strings.Join(s.alike, ", "))
 	}
-	if len(odd) > 0 {
-		text += fmt.Sprintf(" Not advised, though with less %s here: %s. Quality standards ask for -3 to -5 mV/K a lead cell: with less a battery is overcharged in heat and not filled in cold.", y.noun, strings.Join(odd, ", "))
+	var not []string
+	if len(s.slow) > 0 {
+		not = append(not, fmt.Sprintf("Not advised, though with less %s: %s, with which the battery waits a day or more longer to be full.", y.noun, strings.Join(s.slow, ", ")))
 	}
-	if len(better) > 0 {
-		text += " This holds for the batteries and the weather of this place alone; a battery that is seldom full ages faster, which the model does not count."
+	if len(s.odd) > 0 {
+		not = append(not, fmt.Sprintf("Not advised, though with less %s here: %s. Quality standards ask for -3 to -5 mV/K a lead cell: with less a battery is overcharged in heat and not filled in cold.", y.noun, strings.Join(s.odd, ", ")))
 	}
-	if len(alike) > 0 {
-		text += fmt.Sprintf(" By the %s, %d years do not tell these from the product's choice: %s.", x.noun, len(t.own), strings.Join(alike, ", "))
+	if len(not) > 0 {
+		list = append(list, strings.Join(not, " "))
 	}
-	return text
+	return list
+}
+
+// ends says what each setting does from its least to its most.
+func (t *trade) ends(x, y *measure) string {
+	var list []string
+	for i, p := range t.paths {
+		first, last := &p.choices[0], &p.choices[len(p.choices)-1]
+		text := [2]string{"%s from %s to %s, %s goes from %s to %s and %s from %s to %s", "%s from %s to %s: %[5]s to %[6]s and %[8]s to %[9]s"}[min(i, 1)]
+		list = append(list, fmt.Sprintf(text, p.name, first.text, last.text,
+			y.noun, y.text(mean(first.years, y.in(t))), y.text(mean(last.years, y.in(t))), x.noun, x.text(mean(first.years, x.in(t))), x.text(mean(last.years, x.in(t)))))
+	}
+	return "With " + strings.Join(list, "; with ") + "."
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"hindwatt/internal/quantity"
 )
@@ -65,6 +66,18 @@ func (o *Outcome) figure(v float64) string {
 		return volts(v)
 	}
 	return o.text(v, -2)
+}
+
+// between writes limits with their unit once: "120 to 150 kWh"; limits alike are one.
+func between(low, high string) string {
+	if low == high {
+		return low
+	}
+	number, unit, _ := strings.Cut(low, " ")
+	if _, err := strconv.ParseFloat(number, 64); err == nil && unit != "" && strings.HasSuffix(high, " "+unit) {
+		low = number
+	}
+	return low + " to " + high
 }
 
 // span writes the mean and the limits: "4.5 g (2.1 g to 9 g)".

@@ -24,9 +24,10 @@ type Year struct {
 	Coldest   float64 // K
 	Sun       float64 // J/m² on the panel
 
-	Lows  []float32 // the lowest state of charge of each day of the calendar; of the first 40 years
-	Days  []Day     // by day of the calendar; nil unless they were asked for
-	Volts []float32 // V, mean of each hour of the calendar, likewise
+	Lows    []float32 // the lowest state of charge of each day of the calendar; of the first 40 years
+	Days    []Day     // by day of the calendar; nil unless they were asked for
+	Volts   []float32 // V, mean of each hour of the calendar, likewise
+	Gassing []bool    // a cell stands above its gassing voltage for half of the hour or longer, likewise
 
 	Lowest, Busiest *Course // the day of the lowest state of charge, and that of the most gas (of lithium: of the most charge below 0 °C), likewise; nil: none
 }
@@ -54,6 +55,8 @@ type tally struct {
 	first     float64
 	waiting   int
 	volts     [24]float64 // mean of each hour of the day
+	gassing   [24]float64 // s above the gassing voltage in each hour of the day
+	above     float64     // s above it, until the hour that runs
 	keep      bool
 	lows      bool
 	courses   *courses // nil: no day is kept
@@ -74,6 +77,7 @@ func (t *tally) begin() {
 	}
 	if t.keep {
 		t.out.Days, t.out.Volts = make([]Day, days), make([]float32, days*24)
+		t.out.Gassing, t.above = make([]bool, days*24), t.start.AboveGassing
 		t.courses = &courses{now: newCourse()}
 	}
 }
@@ -99,6 +103,10 @@ func (t *tally) see(minute int, m *year.Minute) {
 	}
 	if t.keep {
 		t.volts[minute/60] += v / 60
+		if minute%60 == 59 {
+			sum := t.sim.Totals().AboveGassing
+			t.gassing[minute/60], t.above = sum-t.above, sum
+		}
 		if t.courses != nil {
 			t.courses.see(t, minute, m.Battery, m.Load)
 		}
@@ -131,7 +139,7 @@ func (t *tally) dusk(day int, s *sky) {
 		t.courses.dusk(day, 1-t.low+1e-12, busy)
 		t.out.Days[day] = Day{Totals: d, Low: t.low, High: t.high, Start: t.first, Battery: s.warm.battery}
 		for h, v := range t.volts {
-			t.out.Volts[day*24+h] = float32(v)
+			t.out.Volts[day*24+h], t.out.Gassing[day*24+h] = float32(v), t.gassing[h] >= 1800
 		}
 		t.before = now
 	}
