@@ -185,3 +185,28 @@ func TestInterrupted(t *testing.T) {
 		t.Error("an interrupted computation gave a result")
 	}
 }
+
+// Where an end of a tolerance takes the study to where it has no figure, that is said, and the input stands first.
+func TestEndWithoutAFigure(t *testing.T) {
+	w := begin(t, "setpoint", "float-error")
+	loose := w.inputs(t, "product.sense.sensor_error", "product.regulation.float")
+	loose[1].Spread, loose[1].Low, loose[1].High = quantity.Limits, 27, 900 // far above what the converter can read
+	if err := w.changes(context.Background(), loose); err != nil {
+		t.Fatal(err)
+	}
+	r := w.result
+	if len(r.Changes) != 2 || r.Changes[0].Path != "product.regulation.float" || r.Changes[0].High.Failed == "" || r.Changes[0].Low.Failed != "" {
+		t.Fatalf("%+v", r.Changes)
+	}
+	shown := r.Page()
+	if len(shown.Warnings) != 1 || !strings.Contains(shown.Warnings[0].Text, "With product.regulation.float at its high end, 900 V, there is no figure") || shown.Tables[0].Rows[0][3] != "no figure" {
+		t.Errorf("%+v", shown)
+	}
+	if data, err := r.JSON(); err != nil || !strings.Contains(string(data), `"high": null`) {
+		t.Errorf("%s, %v", data, err)
+	}
+	var csv strings.Builder
+	if err := r.CSV(&csv); err != nil || !strings.Contains(csv.String(), ",V,") || strings.Contains(csv.String(), "NaN") {
+		t.Errorf("%s, %v", csv.String(), err)
+	}
+}
