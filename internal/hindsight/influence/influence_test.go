@@ -3,6 +3,7 @@ package influence
 import (
 	"context"
 	"math"
+	"os"
 	"reflect"
 	"runtime"
 	"strings"
@@ -11,6 +12,7 @@ import (
 	"hindwatt/internal/hindsight/figures"
 	"hindwatt/internal/product"
 	"hindwatt/internal/promise"
+	"hindwatt/internal/promise/kept"
 	"hindwatt/internal/quantity"
 )
 
@@ -208,5 +210,33 @@ func TestEndWithoutAFigure(t *testing.T) {
 	var csv strings.Builder
 	if err := r.CSV(&csv); err != nil || !strings.Contains(csv.String(), ",V,") || strings.Contains(csv.String(), "NaN") {
 		t.Errorf("%s, %v", csv.String(), err)
+	}
+}
+
+// What was answered before is found, until something that the study reads has changed.
+func TestKept(t *testing.T) {
+	dir := t.TempDir()
+	if err := os.CopyFS(dir, os.DirFS("../../../demo/osier-24")); err != nil {
+		t.Fatal(err)
+	}
+	store := kept.Open(dir)
+	ask := func(settings ...product.Setting) *Result {
+		f, err := product.Try(dir, settings...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := Of(context.Background(), Asked{Setup: figures.Setup{Folder: f, Seed: 1}, Figure: figures.Name{Study: "production", Quantity: "week"}, Kept: store})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	first, again := ask(), ask(product.Setting{File: "product.toml", Key: "regulation.float", Text: "27.4 V"}) // which production does not read
+	if tally := store.Tally()["sensitivity"]; tally != (kept.Tally{Found: 1, Computed: 1}) || !reflect.DeepEqual(first, again) {
+		t.Errorf("%+v", tally)
+	}
+	other := ask(product.Setting{File: "production.toml", Key: "work.week", Text: "10 h"})
+	if tally := store.Tally()["sensitivity"]; tally.Computed != 2 || math.Abs(other.Base-first.Base/2) > 1e-9 {
+		t.Errorf("%+v: %v in half of the hours, %v before", tally, other.Base, first.Base)
 	}
 }

@@ -55,6 +55,7 @@ type (
 		None       string     `json:"not_told,omitempty"`
 		Flips      []jsonFlip `json:"flips"`
 		Holds      []jsonHeld `json:"does_not_flip"`
+		Unmoved    int        `json:"not_looked_at"`
 	}
 	jsonResult struct {
 		Figure       string        `json:"figure"`
@@ -122,7 +123,7 @@ func (r *Result) JSON() ([]byte, error) {
 		}
 	}
 	for _, p := range r.Promises {
-		one := jsonPromise{Name: p.Name, Verdict: string(p.Verdict), Calculated: string(p.Calculated), None: p.None, Flips: []jsonFlip{}, Holds: []jsonHeld{}}
+		one := jsonPromise{Name: p.Name, Verdict: string(p.Verdict), Calculated: string(p.Calculated), None: p.None, Unmoved: p.Unmoved, Flips: []jsonFlip{}, Holds: []jsonHeld{}}
 		for _, f := range p.Flips {
 			one.Flips = append(one.Flips, jsonFlip{f.Path, f.number(f.Is), f.number(f.At), f.Unit, f.From})
 		}
