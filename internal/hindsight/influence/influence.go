@@ -11,6 +11,7 @@ import (
 	"hindwatt/internal/hindsight/figures"
 	"hindwatt/internal/numeric"
 	"hindwatt/internal/product"
+	"hindwatt/internal/promise"
 	"hindwatt/internal/promise/kept"
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/statistics"
@@ -32,13 +33,19 @@ type Result struct {
 	Dim                            quantity.Dimension
 	Unit                           string
 	Base                           float64  // with every input at its nominal
+	Together                       float64  // half of the 95 % interval that all tolerances together make of it, by the law of propagation [Z5]
+	Own                            *Limits  // the interval of the study itself; nil where it has none
 	Changes                        []Change // largest first
 	Still                          []Source // have a tolerance, are read, and change nothing
 	LeftOut                        []LeftOut
+	Drifts                         []Source // inputs that drift with temperature, which is not moved: it has no sign
 	Shares                         *Shares // nil: not asked for, or nothing to share out
 	Promises                       []Promise
 	Doubts                         []string
 }
+
+// Limits are those of an interval.
+type Limits struct{ Low, High float64 }
 
 // Source is where an input stands.
 type Source struct {
@@ -57,6 +64,7 @@ type End struct {
 type Change struct {
 	Source
 	Low, High End
+	U         float64 // standard uncertainty that the tolerance makes of the figure
 }
 
 // LeftOut is an input without a tolerance that the figure rests on.
@@ -75,6 +83,8 @@ type Shares struct {
 }
 
 const level = 0.95
+
+var coverage = statistics.NormalQuantile((1 + level) / 2)
 
 // Of says what inputs have to do with a figure.
 func Of(ctx context.Context, asked Asked) (*Result, error) {
@@ -112,6 +122,9 @@ func compute(ctx context.Context, asked Asked, p *product.Product) (*Result, err
 	}
 	var loose, firm []product.Input
 	for _, in := range read {
+		if in.Drift != 0 {
+			w.result.Drifts = append(w.result.Drifts, source(in))
+		}
 		if in.Spread == quantity.Exact {
 			firm = append(firm, in)
 			continue
@@ -135,7 +148,29 @@ func compute(ctx context.Context, asked Asked, p *product.Product) (*Result, err
 			return nil, err
 		}
 	}
+	if err := w.own(ctx); err != nil {
+		return nil, err
+	}
 	return w.result, w.promises(ctx, read)
+}
+
+// own takes the study's own interval of the figure.
+func (w *work) own(ctx context.Context) error {
+	if w.Figure.Study == "fault" || w.Figure.Study == "bench" {
+		return nil // a margin's interval is of its case, and the bench has none of a nominal product
+	}
+	options := w.Options()
+	options.Kept = w.Kept
+	a, err := promise.Study(ctx, w.product, w.Figure.Study, options)
+	if err != nil {
+		return err
+	}
+	for _, f := range a.Figures {
+		if f.Name == w.Figure.Quantity && !f.OpenLow && !f.OpenHigh {
+			w.result.Own = &Limits{f.Low, f.High}
+		}
+	}
+	return nil
 }
 
 // figure is the figure with every input at its nominal, but for those that are put otherwise.
@@ -161,10 +196,17 @@ func source(in product.Input) Source {
 // ends are those of an input's tolerance: of its limits or its range, and between which 95 % of a normal one lie [Z1].
 func ends(in product.Input) (low, high float64) {
 	if in.Spread == quantity.Normal {
-		reach := statistics.NormalQuantile((1+level)/2) * in.SD
-		return in.Value - reach, in.Value + reach
+		return in.Value - coverage*in.SD, in.Value + coverage*in.SD
 	}
 	return in.Low, in.High
+}
+
+// spans is how many standard deviations there are between the ends of an input's tolerance.
+func spans(in product.Input) float64 {
+	if in.Spread == quantity.Normal {
+		return 2 * coverage
+	}
+	return math.Sqrt(12) // JCGM 100 eq. (7)
 }
 
 // changes moves each input to the ends of its tolerance.
@@ -183,6 +225,9 @@ func (w *work) changes(ctx context.Context, loose []product.Input) error {
 				end.Failed = err.Error()
 			}
 		}
+		if all[i].Low.Failed+all[i].High.Failed == "" {
+			all[i].U = math.Abs(all[i].High.Figure-all[i].Low.Figure) / spans(in)
+		}
 		return nil
 	})
 	if err != nil {
@@ -196,6 +241,11 @@ func (w *work) changes(ctx context.Context, loose []product.Input) error {
 			r.Still = append(r.Still, c.Source)
 		}
 	}
+	squares := 0.0
+	for _, c := range r.Changes {
+		squares += c.U * c.U
+	}
+	r.Together = coverage * math.Sqrt(squares) // [Z5]
 	slices.SortStableFunc(r.Changes, func(a, b Change) int {
 		return cmp.Or(cmp.Compare(b.Size(r.Base), a.Size(r.Base)), cmp.Compare(a.Path, b.Path))
 	})

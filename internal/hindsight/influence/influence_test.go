@@ -96,6 +96,9 @@ func TestSharesOfASum(t *testing.T) {
 			t.Errorf("%s: %+v; want %.3f", c.Path, s.Index[i], want)
 		}
 	}
+	if got, want := w.result.Together, 1.959964*math.Sqrt(sum/12); math.Abs(got/want-1) > 1e-6 {
+		t.Errorf("together %v; want %v", got, want)
+	}
 	// the sum of three independent rectangular numbers: JCGM 100, 4.3.7 and 5.1.2
 	if u := math.Sqrt(sum / 12); math.Abs(s.SD/u-1) > 4/math.Sqrt(4*256) {
 		t.Errorf("standard deviation %v; want %v", s.SD, u)

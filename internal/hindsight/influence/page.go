@@ -16,6 +16,8 @@ import (
 const (
 	mostShown = 15
 	mostNamed = 6 // in a sentence
+
+	leastDrawn = 0.005 // of the largest change
 )
 
 // fewRows is below what the bootstrap's limits were seen to hold what they say (docs/models.md, Sensitivity).
@@ -122,7 +124,10 @@ func identifier(text string) string {
 
 func (r *Result) plot(s shown) figure.Swings {
 	plot := figure.Swings{Title: "What moves " + r.Figure.String(), Axis: figure.Axis{Name: r.Figure.String(), Unit: s.unit}, Base: s.number(r.Base), Source: "sensitivity of " + r.Product}
-	for _, c := range r.Changes[:min(len(r.Changes), mostShown)] {
+	for i, c := range r.Changes[:min(len(r.Changes), mostShown)] {
+		if i > 0 && c.Size(r.Base) < leastDrawn*r.Changes[0].Size(r.Base) {
+			break
+		}
 		row := figure.Swing{Name: c.Path, Low: s.number(c.Low.Figure), High: s.number(c.High.Figure), Text: c.Text}
 		if c.Low.Failed != "" {
 			row.Low = math.NaN()
@@ -158,16 +163,42 @@ func (r *Result) answer(s shown) []string {
 		first += fmt.Sprintf(". The tolerance of %s (%s) moves it most: from %s to %s.", c.Path, c.Text, s.text(c.Low.Figure), s.text(c.High.Figure))
 	}
 	out := []string{first}
+	if text := r.together(s); text != "" {
+		out = append(out, text)
+	}
 	if r.Shares != nil {
 		out = append(out, r.Shares.says())
 	}
 	for _, one := range r.Promises {
 		out = append(out, one.says())
 	}
+	if len(r.Drifts) > 0 {
+		out = append(out, fmt.Sprintf("Drifts with temperature act both ways and are not moved here, those of %s; the budget of hindwatt study %s has them.", listed(paths(r.Drifts), mostNamed), r.Figure.Study))
+	}
 	if n := len(r.Still); n > 0 {
 		out = append(out, fmt.Sprintf("The study reads %d further inputs with a tolerance that changes nothing here: %s.", n, listed(paths(r.Still), mostNamed)))
 	}
 	return out
+}
+
+// together sets what all tolerances do together beside the interval of the study, which rests on more.
+func (r *Result) together(s shown) string {
+	if r.Together == 0 {
+		return ""
+	}
+	text := fmt.Sprintf("Together these tolerances make about ±%s of it (95 %%)", s.moved(r.Together)[1:])
+	if r.Own == nil {
+		return text + "."
+	}
+	text += fmt.Sprintf("; the study itself says %s to %s", s.text(r.Own.Low), s.text(r.Own.High))
+	if half := (r.Own.High - r.Own.Low) / 2; r.Together < half/2 {
+		text += ". Most of that is none of these tolerances but "
+		if len(r.Drifts) > 0 {
+			text += "drifts with temperature, "
+		}
+		text += "the conditions, and what the study takes to vary or to be uncertain by itself"
+	}
+	return text + "."
 }
 
 func paths(sources []Source) (list []string) {

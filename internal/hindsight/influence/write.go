@@ -63,10 +63,14 @@ type (
 		Variant      *string       `json:"variant"`
 		Installation *string       `json:"installation"`
 		Nominal      float64       `json:"nominal"`
+		Together     float64       `json:"together"`
+		Low          *float64      `json:"low"`
+		High         *float64      `json:"high"`
 		Unit         string        `json:"unit"`
 		Changes      []jsonChange  `json:"changes"`
 		Unmoved      []jsonInput   `json:"changes_nothing"`
 		LeftOut      []jsonLeft    `json:"left_out"`
+		Drifts       []jsonInput   `json:"drifts"`
 		Rows         int           `json:"rows,omitempty"`
 		Runs         int           `json:"runs,omitempty"`
 		Shares       []jsonShare   `json:"shares,omitempty"`
@@ -100,12 +104,17 @@ func estimate(e sensitivity.Estimate) jsonEstimate { return jsonEstimate(e) }
 func (r *Result) JSON() ([]byte, error) {
 	s := r.shown()
 	out := jsonResult{Figure: r.Figure.String(), Product: r.Product, Nominal: s.number(r.Base), Unit: s.unit,
-		Changes: []jsonChange{}, Unmoved: []jsonInput{}, LeftOut: []jsonLeft{}, Promises: []jsonPromise{}, Warnings: append([]string{}, r.Doubts...)}
+		Changes: []jsonChange{}, Unmoved: []jsonInput{}, LeftOut: []jsonLeft{}, Drifts: []jsonInput{}, Promises: []jsonPromise{}, Warnings: append([]string{}, r.Doubts...)}
 	if r.Variant != "" {
 		out.Variant = &r.Variant
 	}
 	if r.Installation != "" {
 		out.Installation = &r.Installation
+	}
+	out.Together = r.Together / figures.Scale(r.Dim, r.Unit)
+	if r.Own != nil {
+		low, high := s.number(r.Own.Low), s.number(r.Own.High)
+		out.Low, out.High = &low, &high
 	}
 	for _, c := range r.Changes {
 		out.Changes = append(out.Changes, r.jsonChange(c, s))
@@ -115,6 +124,9 @@ func (r *Result) JSON() ([]byte, error) {
 	}
 	for _, l := range r.LeftOut {
 		out.LeftOut = append(out.LeftOut, jsonLeft{l.json(), l.Nudge / figures.Scale(r.Dim, r.Unit)})
+	}
+	for _, one := range r.Drifts {
+		out.Drifts = append(out.Drifts, one.json())
 	}
 	if r.Shares != nil {
 		out.Rows, out.Runs = r.Shares.Rows, r.Shares.Runs
