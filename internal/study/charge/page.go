@@ -54,14 +54,14 @@ func (r *Result) answers(bounds []Bound, b *beside) []string {
 		}
 	}
 	in := &r.Input
-	name := in.Installation
+	name := "Installation " + in.Installation
 	if place, _, _ := strings.Cut(in.Place, ":"); place != "" { // what follows a colon describes it
-		name = place
+		name = page.Capital(place)
 	}
 	if o := r.Outcome("unmet"); o != nil {
-		text := fmt.Sprintf("At %s the loads miss %s of the charge that they ask for in a year", name, o.span(usualConfidence))
+		text := fmt.Sprintf("%s: the loads miss %s of the charge that they ask for in a year", name, o.span(usualConfidence))
 		if o.Next(usualConfidence).High == 0 {
-			text = fmt.Sprintf("At %s the loads get all that they ask for", name)
+			text = fmt.Sprintf("%s: the loads get all that they ask for", name)
 		}
 		if d := r.Outcome("disconnections"); d != nil && d.Next(usualConfidence).High > 0 {
 			text += fmt.Sprintf(", cut off %s times", d.span(usualConfidence))
@@ -69,8 +69,11 @@ func (r *Result) answers(bounds []Bound, b *beside) []string {
 		say(text + "." + r.promised(o, bounds))
 	}
 	if low, wait := r.Outcome("minimum-charge"), r.Outcome("days-to-full"); low != nil && wait != nil {
-		say(fmt.Sprintf("At its emptiest the battery holds %s of its charge.%s It waits up to %s to be full again.%s", low.span(usualConfidence), r.promised(low, bounds),
-			wait.span(usualConfidence), r.promised(wait, bounds)))
+		full := fmt.Sprintf("It waits up to %s to be full again", wait.span(usualConfidence))
+		if wait.Next(usualConfidence).High == 0 {
+			full = "It is full each day"
+		}
+		say(fmt.Sprintf("At its emptiest the battery holds %s of its charge.%s %s.%s", low.span(usualConfidence), r.promised(low, bounds), full, r.promised(wait, bounds)))
 	}
 	say(r.gasAnswer(bounds))
 	if o := r.Outcome("spilled"); o != nil {

@@ -65,6 +65,9 @@ func (o *Outcome) figure(v float64) string {
 	case "highest-voltage":
 		return volts(v)
 	}
+	if v == 0 {
+		return strings.TrimSpace("0 " + o.Unit)
+	}
 	return o.text(v, -2)
 }
 
