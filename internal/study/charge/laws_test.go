@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"hindwatt/internal/physics/battery"
 	"hindwatt/internal/quantity"
 )
 
@@ -54,6 +55,32 @@ func TestBare(t *testing.T) {
 	}
 	if months := r.Outcome("topping-up").Next(0.95).Best / aMonth; months > 8 {
 		t.Errorf("topped up after %.1f months", months)
+	}
+}
+
+// TestSummer: through a summer a small panel straight on a healthy vented battery takes the acid above its plates in weeks, and with a
+// controller between it does not (common practice, no source: "weeks" is taken as ten at most, "does not" as a tenth of it in the whole
+// summer). It cannot be faster than Faraday's law lets all of the panel's current be: 1.28 A through the sun of the longest days, 5.3 h.
+func TestSummer(t *testing.T) {
+	bare, with := small(), held()
+	lost := func(in *Input) (weeks, all float64) {
+		y, err := modelOf(t, in).run(context.Background(), []task{{unit: in.nominal(), keep: true}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for d, day := range y[0].Days[151:243] { // June to August
+			if all += 1000 * battery.Water(day.Totals.Gas, 1, 0); weeks == 0 && all >= 1000*freeWater*45 {
+				weeks = float64(d+1) / 7
+			}
+		}
+		return weeks, all
+	}
+	weeks, all := lost(&bare)
+	if fastest := 1000 * freeWater * 45 / (0.3361 * 1.28 * 5.3) / 7; weeks < fastest || weeks > 10 {
+		t.Errorf("its acid above the plates is gone after %.1f weeks, want %.1f to 10; %.0f g in the summer", weeks, fastest, all)
+	}
+	if weeks, all := lost(&with); weeks > 0 || all > 0.1*1000*freeWater*45 {
+		t.Errorf("with a controller each cell loses %.1f g in the summer, and is low after %.1f weeks", all, weeks)
 	}
 }
 
