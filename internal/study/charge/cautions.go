@@ -66,12 +66,16 @@ func level(g year.Regulation, temperature float64) float64 {
 	return g.Absorption + float64(g.PerKelvin*(temperature-battery.Warm))
 }
 
+// coldShare is the share of a battery's capacity that a year may charge below 0 °C until it is said: less flows in the minute in which the
+// protection inside the battery opens (ours).
+const coldShare = 1e-3
+
 // lithium says what cold, and a protection that opens, do to cells of lithium iron phosphate.
 func (r *Result) lithium(b *beside) (list []page.Note) {
 	say := func(text, remedy string) { list = append(list, page.Note{Text: text, Remedy: remedy}) }
 	charge := func(v float64) string { return quantity.Format(v, quantity.Charge, "Ah", -2) }
 	taken := mean(r.Years, func(y *Year) float64 { return y.FrozenIn })
-	if taken > 0 {
+	if taken > coldShare*r.model.rated {
 		say(fmt.Sprintf("Lithium: cells take %s a year below 0 °C, which plates lithium and may end in a fire.", charge(taken)), "stop charging below 0 °C (charge_stop_below), or keep the battery warm")
 	}
 	if blind := mean(b.cold, func(y *Year) float64 { return y.FrozenIn }); blind > taken {

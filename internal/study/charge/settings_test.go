@@ -206,6 +206,26 @@ func TestBetween(t *testing.T) {
 	}
 }
 
+func TestFigures(t *testing.T) {
+	figure := func(name string, v float64) string {
+		for _, a := range aims {
+			if a.name == name {
+				return (&Outcome{Quantity: a.name, Dim: a.dim, Unit: a.unit, aim: a}).figure(v)
+			}
+		}
+		return "no such quantity"
+	}
+	for _, c := range []struct {
+		name string
+		v    float64
+		want string
+	}{{"cold-charge", 2e-17, "under 0.001 Ah"}, {"cold-charge", 17, "0.0047 Ah"}, {"hours-gassing", 0, "0 h"}, {"topping-up", 79 * aMonth, "79 months"}, {"water", 4.8e-4, "0.48 g"}, {"unmet", 2e-5, "under 0.1 %"}} {
+		if got := figure(c.name, c.v); got != c.want {
+			t.Errorf("%s of %g: %q, want %q", c.name, c.v, got, c.want)
+		}
+	}
+}
+
 func TestDigits(t *testing.T) {
 	for _, c := range []struct {
 		v    float64

@@ -48,7 +48,7 @@ func (r *Result) besideTable(b *beside) page.Table {
 // balanceTable tells where the energy went.
 func (r *Result) balanceTable(b *beside) page.Table {
 	t := page.Table{Title: "Where the energy of a year goes", Head: []string{"what", "energy", "charge"}, Align: "lrr",
-		Note: fmt.Sprintf("The nominal unit, mean of %d years. What is spilled counts at the battery's voltage.", shownYears)}
+		Note: fmt.Sprintf("The nominal unit, mean of %d years. What is spilled, or not met, counts at the battery's voltage.", shownYears)}
 	row := func(name string, energy, charge func(y *Year) float64) {
 		cells := []string{name, watthours(mean(b.own, energy)), ""}
 		if charge != nil {
@@ -61,10 +61,15 @@ func (r *Result) balanceTable(b *beside) page.Table {
 	row("spilled by regulation", func(y *Year) float64 { return y.SpilledEnergy }, func(y *Year) float64 { return y.Spilled })
 	row("lost between panel and battery", func(y *Year) float64 { return y.PathEnergy }, nil)
 	row("taken at the battery", func(y *Year) float64 { return y.ChargedEnergy }, func(y *Year) float64 { return y.Charged })
-	row("gassed", func(y *Year) float64 { return y.GasEnergy }, func(y *Year) float64 { return y.Gas })
+	if r.model.cell.Chemistry.Lead() {
+		row("gassed", func(y *Year) float64 { return y.GasEnergy }, func(y *Year) float64 { return y.Gas })
+	}
 	row("lost in the battery, or stored", func(y *Year) float64 { return y.StoredEnergy }, func(y *Year) float64 { return y.Stored })
 	row("drawn by the controller, and leaked at night", func(y *Year) float64 { return y.StandbyEnergy + y.LeakEnergy }, func(y *Year) float64 { return y.Standby + y.Leak })
 	row("delivered to the loads", func(y *Year) float64 { return y.LoadEnergy }, func(y *Year) float64 { return y.Load })
+	if unmet := func(y *Year) float64 { return y.Unmet }; mean(b.own, unmet) > 0 {
+		row("not met of what the loads asked for", func(y *Year) float64 { return y.Unmet * r.model.rest() }, unmet)
+	}
 	return t
 }
 

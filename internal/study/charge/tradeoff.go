@@ -133,8 +133,12 @@ type sorting struct {
 	alike  []string // not told from the product's choice by what settings are for
 }
 
+// little is the share of the product's own harm by which a choice has to have less of it, so that it is named as having less (ours).
+const little = 0.02
+
 // sorted sorts the choices by two measures.
 func (t *trade) sorted(x, y *measure) (s sorting) {
+	little := little * mean(t.own, y.in(t))
 	for _, p := range t.paths {
 		best, least := "", 0.0
 		for k := range p.choices {
@@ -153,7 +157,7 @@ func (t *trade) sorted(x, y *measure) (s sorting) {
 			}
 			dy, told := t.differs(c, y.in(t))
 			switch {
-			case !told || dy.Best >= least || worse >= x.matters:
+			case !told || dy.Best >= min(least, -little) || worse >= x.matters:
 			case c.odd:
 				s.odd = append(s.odd, name)
 			case t.longer(c) >= 1:
@@ -181,7 +185,7 @@ func (r *Result) tradeAnswers(trades []*trade) []string {
 		suits += fmt.Sprintf(" The least %s %s: %s. This holds for the batteries and the weather of this place alone; a battery that is seldom full ages faster, which the model does not count.",
 			y.noun, against, strings.Join(s.better, ", "))
 	} else {
-		suits += fmt.Sprintf(" No other choice has less %s %s.", y.noun, against)
+		suits += fmt.Sprintf(" No other choice that is advised has less %s %s.", y.noun, against)
 	}
 	list := []string{suits, t.ends(&x, &y)}
 	if len(s.alike) > 0 {

@@ -64,11 +64,20 @@ func (o *Outcome) figure(v float64) string {
 		return fmt.Sprintf("%.1f", v)
 	case "highest-voltage":
 		return volts(v)
+	case "topping-up":
+		return digits(v/aMonth, 2) + " months"
 	}
-	if v == 0 {
-		return strings.TrimSpace("0 " + o.Unit)
+	text := o.text(v, -2)
+	number, unit, _ := strings.Cut(text, " ")
+	switch shown, err := strconv.ParseFloat(number, 64); {
+	case err != nil:
+		return text
+	case shown == 0:
+		return strings.TrimSpace("0 " + unit)
+	case shown > 0 && shown < 0.001:
+		return strings.TrimSpace("under 0.001 " + unit)
 	}
-	return o.text(v, -2)
+	return text
 }
 
 // between writes limits with their unit once: "120 to 150 kWh"; limits alike are one.
