@@ -151,10 +151,23 @@ func (in *Input) Shifted(v float64) string {
 	return tree.Quote(q.String() + in.after)
 }
 
+// Widened is the number as [set] would have it, in TOML, with its spread and its drift as many times as wide; 0 for none.
+func (in *Input) Widened(spread, drift float64) string {
+	q := in.Quantity
+	q.Low, q.High, q.SD, q.Drift = q.Value-spread*(q.Value-q.Low), q.Value+spread*(q.High-q.Value), spread*q.SD, drift*q.Drift
+	if spread == 0 {
+		q.Spread = quantity.Exact
+	}
+	return tree.Quote(q.String() + in.after)
+}
+
 // scales reports whether the spread is a share of the value.
 func (in *Input) scales() bool {
 	return !in.Dim.Point && in.Value > 0 && in.Low > 0 && (in.Percent || in.Spread == quantity.Range)
 }
+
+// inward is how far off an end that is not accepted itself a reach stays, as a part of the way there.
+const inward = 1e-6
 
 // Reach is between which values the number can be moved so that the folder accepts it with its spread; it is cut to between a tenth and
 // ten times what it is, of a temperature to 100 K either way, of one that is 0 to ten times its spread. ok is false where nothing says
@@ -181,14 +194,18 @@ func (in *Input) Reach() (low, high float64, ok bool) {
 		if in.scales() {
 			least = in.Min.At * in.Value / in.Low
 		}
-		low = max(low, least)
+		if low = max(low, least); in.Min.Beyond && low == least {
+			low += inward * (in.Value - low)
+		}
 	}
 	if !in.Max.Open {
 		most := in.Max.At - above
 		if in.scales() {
 			most = in.Max.At * in.Value / in.High
 		}
-		high = min(high, most)
+		if high = min(high, most); in.Max.Beyond && high == most {
+			high -= inward * (high - in.Value)
+		}
 	}
 	return min(low, in.Value), max(high, in.Value), true
 }

@@ -1,6 +1,7 @@
 package product
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -43,6 +44,42 @@ func TestEveryInputCanBeLaid(t *testing.T) {
 			}
 			if !now.Min.Open && now.Value < now.Min.At || !now.Max.Open && now.Value > now.Max.At {
 				t.Errorf("%s: %v is outside %v, %v", now.Path, now.Value, now.Min, now.Max)
+			}
+		}
+	}
+}
+
+// A spread that is moved keeps its width, or its share where it is one; a widened one is as many times as wide.
+func TestShiftedAndWidened(t *testing.T) {
+	f, err := Read("../../demo/osier-24")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, _ := f.Resolve("")
+	for _, in := range p.Inputs() {
+		low, high, ok := in.Reach()
+		if !ok || in.Spread == quantity.Exact {
+			continue
+		}
+		at := low + (high-low)*0.4
+		for _, source := range []string{in.Shifted(low), in.Shifted(at), in.Shifted(high), in.Widened(0.5, 1), in.Widened(0, 0)} {
+			laid, err := f.Lay("", Put{Path: in.Path, Source: source})
+			if err != nil {
+				t.Errorf("%s: %v", in.Path, err)
+				continue
+			}
+			for _, now := range laid.Inputs() {
+				if now.Path != in.Path {
+					continue
+				}
+				half, was := now.StandardUncertainty(), in.StandardUncertainty()
+				want := map[string]float64{in.Shifted(low): was, in.Shifted(at): was, in.Shifted(high): was, in.Widened(0.5, 1): was / 2}[source]
+				if in.scales() && now.Value != in.Value {
+					want *= now.Value / in.Value
+				}
+				if math.Abs(half-want) > 1e-9*was {
+					t.Errorf("%s: %s became %s: u %v; want %v", in.Path, in.Quantity, now.Quantity, half, want)
+				}
 			}
 		}
 	}

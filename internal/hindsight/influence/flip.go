@@ -3,13 +3,13 @@ package influence
 import (
 	"cmp"
 	"context"
-	"errors"
 	"math"
 	"slices"
 
 	"hindwatt/internal/numeric"
 	"hindwatt/internal/product"
 	"hindwatt/internal/promise"
+	"hindwatt/internal/quantity"
 )
 
 // Promise is one that stands on the figure, and where inputs would have to lie for it to be lost or kept.
@@ -25,15 +25,18 @@ type Promise struct {
 	Unmoved                  int    // inputs that were not looked at, since they move the figure least
 }
 
-// Flip is where an input would have to lie for the verdict to turn.
+// Flip is where an input would have to lie for the verdict to turn, or how many times as wide its tolerance or drift would have to be.
 type Flip struct {
 	Source
+	Of     string // "" of its value; "tolerance", "drift"
 	Is, At float64
+	Wide   string // how wide a tolerance or drift is there: "±73 ppm/K"
 }
 
-// Held is an input that turns nothing over the range that was looked at.
+// Held is an input, or its tolerance or drift, that turns nothing over the range that was looked at.
 type Held struct {
 	Source
+	Of        string
 	Low, High float64
 	Short     bool // the study could not be computed further out
 }
@@ -43,12 +46,12 @@ const flipYears = 8
 
 // promises looks where inputs would turn the verdicts of the promises that stand on the figure.
 func (w *work) promises(ctx context.Context, read []product.Input) error {
-	inputs, unmoved := w.moving(read)
+	inputs, wide, unmoved := w.moving(read)
 	for name, asked := range w.product.Promises.All() {
 		if !stands(asked, w.Figure) {
 			continue
 		}
-		one, err := w.promise(numeric.Doing(ctx, "where "+name+" would flip, inputs"), name, asked, inputs)
+		one, err := w.promise(numeric.Doing(ctx, "where "+name+" would flip, inputs"), name, asked, inputs, wide)
 		if err != nil {
 			return err
 		}
@@ -61,8 +64,9 @@ func (w *work) promises(ctx context.Context, read []product.Input) error {
 // mostMoved is how many inputs are moved to find where a promise turns: those that move the figure most.
 const mostMoved = 40
 
-// moving are the inputs that move the figure, those with a tolerance first, and how many more there are.
-func (w *work) moving(read []product.Input) (list []product.Input, more int) {
+// moving are the inputs that move the figure, those with a tolerance first, and how many more there are; wide are those whose tolerance
+// or drift may be another.
+func (w *work) moving(read []product.Input) (list, wide []product.Input, more int) {
 	var names []string
 	for _, c := range w.result.Changes {
 		names = append(names, c.Path)
@@ -81,10 +85,15 @@ func (w *work) moving(read []product.Input) (list []product.Input, more int) {
 			}
 		}
 	}
-	return list, more
+	for _, in := range read {
+		if in.Drift != 0 || in.Spread != quantity.Exact && slices.Contains(names, in.Path) {
+			wide = append(wide, in)
+		}
+	}
+	return list, wide, more
 }
 
-func (w *work) promise(ctx context.Context, name string, asked *product.Promise, inputs []product.Input) (Promise, error) {
+func (w *work) promise(ctx context.Context, name string, asked *product.Promise, inputs, wide []product.Input) (Promise, error) {
 	out := Promise{Name: name, From: asked.Origin.String()}
 	s := search{work: w, name: name}
 	if w.Figure.Study == "charge" {
@@ -116,17 +125,24 @@ func (w *work) promise(ctx context.Context, name string, asked *product.Promise,
 		return out, ctx.Err()
 	}
 	s.off = full - rough
-	found := make([]outcome, len(inputs))
-	err = numeric.Parallel(ctx, len(inputs), func(i int) (err error) {
-		found[i], err = s.input(quiet, inputs[i], full)
+	s.full = full
+	levers := leversOf(inputs, wide, full > 0)
+	found := make([]outcome, len(levers))
+	err = numeric.Parallel(ctx, len(levers), func(i int) (err error) {
+		found[i], err = s.move(quiet, levers[i])
 		return err
 	})
 	for i, f := range found {
+		l := levers[i]
 		for _, at := range f.flips {
-			out.Flips = append(out.Flips, Flip{source(inputs[i]), inputs[i].Value, at})
+			flip := Flip{Source: l.source, Of: l.of, Is: l.is, At: at}
+			if l.wide != nil {
+				flip.Wide = l.wide(at)
+			}
+			out.Flips = append(out.Flips, flip)
 		}
-		if len(f.flips) == 0 && f.looked {
-			out.Holds = append(out.Holds, Held{source(inputs[i]), f.low, f.high, f.short})
+		if len(f.flips) == 0 {
+			out.Holds = append(out.Holds, Held{l.source, l.of, f.low, f.high, f.short})
 		}
 	}
 	slices.SortStableFunc(out.Flips, func(a, b Flip) int { return cmp.Compare(a.far(), b.far()) })
@@ -136,12 +152,12 @@ func (w *work) promise(ctx context.Context, name string, asked *product.Promise,
 // far is how far an input would have to be moved, in ratios of itself where that makes sense.
 func (f Flip) far() float64 {
 	switch {
-	case f.Dim.Point:
+	case f.Of == "" && f.Dim.Point:
 		return math.Abs(f.At-f.Is) / 100
 	case f.At*f.Is > 0:
 		return math.Abs(math.Log(f.At / f.Is))
 	}
-	return math.Inf(1)
+	return 2 + math.Abs(f.At-f.Is)/max(math.Abs(f.At), math.Abs(f.Is))
 }
 
 // calculated is the verdict by what is calculated alone.
@@ -160,207 +176,4 @@ func calculatedOf(j promise.Judged) (list []promise.Evidence) {
 		return j.Evidence
 	}
 	return list
-}
-
-// A search looks where a promise turns.
-type search struct {
-	*work
-	name  string
-	years int
-	off   float64 // the margin in full less the rough one, as the product is
-}
-
-func (s *search) options() promise.Options {
-	options := s.Options()
-	options.Years = s.years
-	return options
-}
-
-// margin judges the promise by what is calculated of a product.
-func (s *search) margin(ctx context.Context, p *product.Product, rough bool) (float64, error) {
-	j, err := promise.One(ctx, p, s.name, promise.Briefly{Rough: rough, Unmeasured: true}, s.options())
-	if err != nil {
-		return 0, err
-	}
-	return marginOf(j, rough)
-}
-
-// marginOf is by how much a promise is kept by what is calculated, in the unit of its bound; below 0 where it is not met. In full its
-// sign is that of the verdict, whatever the interval that is drawn says. [Z3]
-func marginOf(j promise.Judged, rough bool) (float64, error) {
-	evidence := calculatedOf(j)
-	if len(evidence) == 0 {
-		return 0, errors.New("nothing is calculated for it")
-	}
-	e := evidence[len(evidence)-1]
-	size := room(e, j.Bound)
-	if rough {
-		return size, nil
-	}
-	least := same * max(math.Abs(e.Best), math.Abs(e.High-e.Low), 1e-300)
-	if calculated(j) == promise.Met {
-		return max(math.Abs(size), least), nil
-	}
-	return -max(math.Abs(size), least), nil
-}
-
-// room is how far the nearer end of the evidence's interval is inside the bound; of a mistake's end the logarithm of its margin.
-func room(e promise.Evidence, b promise.Bound) float64 {
-	if e.End != nil {
-		if e.End.Margin == nil || !(e.End.Margin.Low > 0) {
-			return 0
-		}
-		return math.Log(e.End.Margin.Low)
-	}
-	size := math.Inf(1)
-	if b.Min != nil {
-		size = min(size, e.Low-*b.Min)
-		if e.OpenLow {
-			size = -math.MaxFloat32
-		}
-	}
-	if b.Max != nil {
-		size = min(size, *b.Max-e.High)
-		if e.OpenHigh {
-			size = -math.MaxFloat32
-		}
-	}
-	return size
-}
-
-type outcome struct {
-	flips     []float64
-	low, high float64
-	looked    bool
-	short     bool
-}
-
-// at is the product with an input moved, its spread with it.
-func (s *search) at(in product.Input, v float64) (*product.Product, error) {
-	return s.Product(product.Put{Path: in.Path, Source: in.Shifted(v)})
-}
-
-// probes are how many places are looked at on the way to either end of the range.
-const probes = 2
-
-// input looks on both sides of where an input is for the nearest place at which the verdict turns.
-func (s *search) input(ctx context.Context, in product.Input, full float64) (out outcome, err error) {
-	low, high, ok := in.Reach()
-	if !ok {
-		return out, nil
-	}
-	out.low, out.high, out.looked = in.Value, in.Value, true
-	for _, side := range []struct {
-		end  float64
-		seen *float64
-	}{{low, &out.low}, {high, &out.high}} {
-		if side.end == in.Value {
-			continue
-		}
-		from := in.Value
-		for k := range probes {
-			to := step(in, side.end, float64(k+1)/probes)
-			m, err := s.rough(ctx, in, to)
-			if ctx.Err() != nil {
-				return out, ctx.Err()
-			}
-			if err != nil {
-				out.short = true
-				break
-			}
-			if *side.seen = to; (m > 0) != (full > 0) {
-				at, found, err := s.turn(ctx, in, from, to, full, side.end)
-				if err != nil {
-					return out, err
-				}
-				if found {
-					out.flips = append(out.flips, at)
-				}
-				break
-			}
-			from = to
-		}
-	}
-	return out, nil
-}
-
-// step is a part of the way from where an input is to an end: in equal ratios where both are of one sign.
-func step(in product.Input, end, part float64) float64 {
-	if !in.Dim.Point && in.Value*end > 0 && part < 1 {
-		return in.Value * math.Pow(end/in.Value, part)
-	}
-	return in.Value + part*(end-in.Value)
-}
-
-// rough is the margin from few units, set right by how far off it was where the input is.
-func (s *search) rough(ctx context.Context, in product.Input, v float64) (float64, error) {
-	p, err := s.at(in, v)
-	if err != nil {
-		return 0, err
-	}
-	m, err := s.margin(ctx, p, true)
-	return m + s.off, err
-}
-
-// turn finds the place between two probes at which the verdict turns: first from few units, and then, about there, in full. [Z4]
-func (s *search) turn(ctx context.Context, in product.Input, from, to, full, end float64) (float64, bool, error) {
-	var failed error
-	root := func(m func(v float64) (float64, error), a, b, tol float64) float64 {
-		at, err := numeric.FindRoot(func(v float64) float64 {
-			y, err := m(v)
-			if err != nil && failed == nil {
-				failed = err
-			}
-			return y
-		}, a, b, tol)
-		if err != nil && failed == nil {
-			failed = err
-		}
-		return at
-	}
-	near := root(func(v float64) (float64, error) { return s.rough(ctx, in, v) }, from, to, math.Abs(to-from)/100)
-	if failed != nil {
-		return 0, false, nil // where it is not to be computed there is nothing to say
-	}
-	exact := func(v float64) (float64, error) {
-		p, err := s.at(in, v)
-		if err != nil {
-			return 0, err
-		}
-		return s.margin(ctx, p, false)
-	}
-	reach := max(math.Abs(near-in.Value)/20, math.Abs(end-in.Value)/500)
-	a, b := near, near
-	side := math.Copysign(reach, end-in.Value)
-	for range 6 { // outward on both sides until the verdict differs
-		if b = b + side; (b-end)*(end-in.Value) > 0 {
-			b = end
-		}
-		if a = a - side; (a-in.Value)*(end-in.Value) < 0 {
-			a = in.Value
-		}
-		mb, err := exact(b)
-		if err != nil {
-			return 0, false, ctx.Err()
-		}
-		ma := full
-		if a != in.Value {
-			if ma, err = exact(a); err != nil {
-				return 0, false, ctx.Err()
-			}
-		}
-		if (ma > 0) == (full > 0) && (mb > 0) != (full > 0) {
-			at := root(exact, a, b, math.Abs(b-a)/10)
-			return at, failed == nil, ctx.Err()
-		}
-		if (ma > 0) != (full > 0) {
-			b = a
-			continue
-		}
-		if b == end {
-			return 0, false, nil
-		}
-		side *= 2
-	}
-	return 0, false, ctx.Err()
 }

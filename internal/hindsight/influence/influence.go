@@ -39,7 +39,7 @@ type Result struct {
 	Still                          []Source // have a tolerance, are read, and change nothing
 	LeftOut                        []LeftOut
 	Drifts                         []Source // inputs that drift with temperature, which is not moved: it has no sign
-	Shares                         *Shares // nil: not asked for, or nothing to share out
+	Shares                         *Shares  // nil: not asked for, or nothing to share out
 	Promises                       []Promise
 	Doubts                         []string
 }

@@ -125,7 +125,7 @@ func TestCostTurnsWhereItsLineDoes(t *testing.T) {
 	}
 	a, b := end(`"24 EUR/h"`), end(`"20 EUR/h"`)
 	want := 20 + 4*(45-b)/(a-b)
-	one, err := w.promise(context.Background(), "unit-cost", w.product.Promises.Get("unit-cost"), w.inputs(t, "production.work.hour", "production.work.price"))
+	one, err := w.promise(context.Background(), "unit-cost", w.product.Promises.Get("unit-cost"), w.inputs(t, "production.work.hour", "production.work.price"), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -241,5 +241,41 @@ func TestKept(t *testing.T) {
 	other := ask(product.Setting{File: "production.toml", Key: "work.week", Text: "10 h"})
 	if tally := store.Tally()["sensitivity"]; tally.Computed != 2 || math.Abs(other.Base-first.Base/2) > 1e-9 {
 		t.Errorf("%+v: %v in half of the hours, %v before", tally, other.Base, first.Base)
+	}
+}
+
+// A promise of each unit turns where its verdict does, though few units and the interval that is drawn say otherwise: at nine tenths of
+// the drift it is met, at eleven tenths it is not.
+func TestDriftTurnsTheVerdict(t *testing.T) {
+	w := begin(t, "setpoint", "float-error")
+	asked := w.product.Promises.Get("float")
+	one, err := w.promise(context.Background(), "float", asked, nil, w.inputs(t, "product.sense.reference", "product.sense.top"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(one.Flips) != 2 || len(one.Holds) != 2 {
+		t.Fatalf("%+v", one)
+	}
+	for _, f := range one.Flips {
+		if f.Of != "drift" || !strings.HasPrefix(f.Wide, "±") || !strings.HasSuffix(f.Wide, " ppm/K") {
+			t.Errorf("%+v", f)
+		}
+		in := w.inputs(t, f.Path)[0]
+		for _, times := range []float64{0.9, 1.1} {
+			p, err := w.Product(product.Put{Path: f.Path, Source: in.Widened(1, times*f.At)})
+			if err != nil {
+				t.Fatal(err)
+			}
+			j, err := promise.One(context.Background(), p, "float", promise.Briefly{Unmeasured: true}, w.Options())
+			if err != nil {
+				t.Fatal(err)
+			}
+			if met := calculated(j) == promise.Met; met != (times < 1) {
+				t.Errorf("%s at %v times %v of its drift is %s", f.Path, times, f.At, calculated(j))
+			}
+		}
+	}
+	if text := one.says(); !strings.Contains(text, "would be kept if the drift of product.sense.reference is less than ±") {
+		t.Error(text)
 	}
 }

@@ -245,6 +245,9 @@ func (p Promise) turning() string {
 // says words where a promise would turn: the nearest first, by how far each is from what the folder says.
 func (p Promise) says() string {
 	text := fmt.Sprintf("Promise %s, %q, is %s", p.Name, p.Label, p.Verdict)
+	if p.Verdict == promise.NoEvidence {
+		text = fmt.Sprintf("Promise %s, %q, has no evidence", p.Name, p.Label)
+	}
 	if p.None != "" {
 		return text + "; where it would flip is not told: " + p.None + "."
 	}
@@ -252,11 +255,11 @@ func (p Promise) says() string {
 		text += fmt.Sprintf(", by what is calculated alone %s", p.Calculated)
 	}
 	if len(p.Flips) == 0 {
-		return text + fmt.Sprintf(". No input alone would have it %s within its range (%d were moved).", p.turning(), len(p.Holds))
+		return text + fmt.Sprintf(". No input alone would have it %s within its range (%d were moved, tolerances and drifts too).", p.turning(), len(p.Holds))
 	}
 	var said []string
 	for _, f := range p.Flips[:min(len(p.Flips), 3)] {
-		said = append(said, f.Path+" "+f.moves()+" "+f.value(f.At))
+		said = append(said, f.names()+" "+f.moves()+" "+f.text())
 	}
 	text += fmt.Sprintf(". By calculation it is %s when %s", p.turning(), strings.Join(said, "; or when "))
 	if p.turning() == "kept" {
@@ -270,10 +273,31 @@ func (p Promise) says() string {
 }
 
 func (f Flip) moves() string {
-	if f.At < f.Is {
+	switch {
+	case f.Of != "" && f.At < f.Is:
+		return "is less than"
+	case f.Of != "":
+		return "is more than"
+	case f.At < f.Is:
 		return "falls below"
 	}
 	return "rises above"
+}
+
+// names is what flips: "the drift of product.sense.top".
+func (f Flip) names() string {
+	if f.Of != "" {
+		return "the " + f.Of + " of " + f.Path
+	}
+	return f.Path
+}
+
+// text writes where it flips.
+func (f Flip) text() string {
+	if f.Of != "" {
+		return f.Wide
+	}
+	return f.value(f.At)
 }
 
 func (r *Result) changesTable(s shown) page.Table {
@@ -310,13 +334,21 @@ func (r *Result) sharesTable() page.Table {
 }
 
 func (p Promise) table() page.Table {
-	t := page.Table{Title: "Where promise " + p.Name + " would be " + p.turning(), Head: []string{"input", "is", "flips when it", "stands in"}, Align: "lrll"}
+	t := page.Table{Title: "Where promise " + p.Name + " would be " + p.turning(), Head: []string{"input", "is", "flips when", "stands in"}, Align: "lrll"}
 	for _, f := range p.Flips {
-		t.Rows = append(t.Rows, []string{f.Path, f.value(f.Is), f.moves() + " " + f.value(f.At), f.From})
+		row := []string{f.Path, f.value(f.Is), "it " + f.moves() + " " + f.text(), f.From}
+		if f.Of != "" {
+			row[1], row[2] = f.Text, "its "+f.Of+" "+f.moves()+" "+f.text()
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	var held []string
 	for _, h := range p.Holds {
-		held = append(held, fmt.Sprintf("%s (%s to %s)", h.Path, h.value(h.Low), h.value(h.High)))
+		if h.Of == "" {
+			held = append(held, fmt.Sprintf("%s (%s to %s)", h.Path, h.value(h.Low), h.value(h.High)))
+		} else {
+			held = append(held, fmt.Sprintf("the %s of %s (%g to %g times)", h.Of, h.Path, h.Low, h.High))
+		}
 	}
 	if len(held) > 0 {
 		t.Note = "Does not flip in its range: " + listed(held, mostNamed) + "."
@@ -353,7 +385,7 @@ func (r *Result) how() []page.Method {
 			Source: "Saltelli et al., Computer Physics Communications 181 (2010), p. 259"})
 	}
 	if len(r.Promises) > 0 {
-		list = append(list, page.Method{Text: "An input is moved with its spread, from a tenth to ten times what it is as far as the folder accepts it (temperatures by 100 K), and the promise is judged again by what is calculated. " +
+		list = append(list, page.Method{Text: "An input is moved with its spread, from a tenth to ten times what it is as far as the folder accepts it (temperatures by 100 K), its tolerance and its drift to a hundredth or to four times what they are, and the promise is judged again by what is calculated. " +
 			"Where the verdict turns is found from few units first, and then about there in full, to 1 % of the way or better; another seed moves it by as much as it moves the study's own limits.", Equation: "[Z3], [Z4]"})
 	}
 	return list

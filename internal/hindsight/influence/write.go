@@ -1,6 +1,7 @@
 package influence
 
 import (
+	"cmp"
 	"encoding/csv"
 	"encoding/json"
 	"io"
@@ -37,6 +38,7 @@ type (
 	}
 	jsonFlip struct {
 		Input string  `json:"input"`
+		Of    string  `json:"of"`
 		Is    float64 `json:"is"`
 		Turns float64 `json:"flips_at"`
 		Unit  string  `json:"unit"`
@@ -44,6 +46,7 @@ type (
 	}
 	jsonHeld struct {
 		Input string  `json:"input"`
+		Of    string  `json:"of"`
 		Low   float64 `json:"low"`
 		High  float64 `json:"high"`
 		Unit  string  `json:"unit"`
@@ -83,6 +86,21 @@ func (s Source) json() jsonInput { return jsonInput{s.Path, s.Text, s.From} }
 
 // number is a value of the input in its unit.
 func (s Source) number(v float64) float64 { return figures.Number(v, s.Dim, s.Unit) }
+
+// in is a value of the input in its unit; of its tolerance or drift how many times it is what it is.
+func (s Source) in(of string, v float64) float64 {
+	if of != "" {
+		return v
+	}
+	return s.number(v)
+}
+
+func (s Source) unit(of string) string {
+	if of != "" {
+		return ""
+	}
+	return s.Unit
+}
 
 func (r *Result) jsonChange(c Change, s shown) jsonChange {
 	out := jsonChange{jsonInput: c.json()}
@@ -137,10 +155,10 @@ func (r *Result) JSON() ([]byte, error) {
 	for _, p := range r.Promises {
 		one := jsonPromise{Name: p.Name, Verdict: string(p.Verdict), Calculated: string(p.Calculated), None: p.None, Unmoved: p.Unmoved, Flips: []jsonFlip{}, Holds: []jsonHeld{}}
 		for _, f := range p.Flips {
-			one.Flips = append(one.Flips, jsonFlip{f.Path, f.number(f.Is), f.number(f.At), f.Unit, f.From})
+			one.Flips = append(one.Flips, jsonFlip{f.Path, cmp.Or(f.Of, "value"), f.in(f.Of, f.Is), f.in(f.Of, f.At), f.unit(f.Of), f.From})
 		}
 		for _, h := range p.Holds {
-			one.Holds = append(one.Holds, jsonHeld{h.Path, h.number(h.Low), h.number(h.High), h.Unit})
+			one.Holds = append(one.Holds, jsonHeld{h.Path, cmp.Or(h.Of, "value"), h.in(h.Of, h.Low), h.in(h.Of, h.High), h.unit(h.Of)})
 		}
 		out.Promises = append(out.Promises, one)
 	}
