@@ -140,11 +140,11 @@ func (m *model) source() error {
 	label := panel.Label{
 		ShortCircuit: p.ShortCircuit.Quantity.Value, OpenCircuit: p.OpenCircuit.Quantity.Value,
 		PeakCurrent: p.PeakCurrent.Quantity.Value, PeakVoltage: p.PeakVoltage.Quantity.Value, PeakPower: value(p.PeakPower, 0),
-		Cells: p.Cells, DarkShunt: value(p.DarkShunt, 0),
+		Cells: p.Cells, DarkShunt: value(p.DarkShunt, 0), Amorphous: p.Amorphous,
 	}
 	if p.Amorphous {
-		m.warn("The panel is of amorphous silicon: its year is that of a crystalline panel with the same label, without its recombination, and as settled; new it gives more for weeks.",
-			"read its share of the charge as known to some ten percent", p.From)
+		m.warn("The panel is of amorphous silicon: the year is that of a settled one, as its label says; new it gives 15 % to 30 % more, less each week (estimate).",
+			"look at a new one after a summer", p.From)
 	}
 	for to, v := range map[**float64]*Value{&label.CurrentTempco: p.CurrentTempco, &label.VoltageTempco: p.VoltageTempco} {
 		if v != nil {

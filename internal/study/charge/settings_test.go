@@ -14,6 +14,7 @@ import (
 	"hindwatt/internal/page"
 	"hindwatt/internal/physics/battery"
 	"hindwatt/internal/physics/sun/weather"
+	"hindwatt/internal/study/charge/year"
 )
 
 // held is the small system on a controller that is nothing but its levels: no drop and no drain.
@@ -203,6 +204,36 @@ func TestBetween(t *testing.T) {
 		if got := between(c[0], c[1]); got != c[2] {
 			t.Errorf("%s and %s: %q, want %q", c[0], c[1], got, c[2])
 		}
+	}
+}
+
+// TestAmorphous: the label of an amorphous panel is met with what recombines in it, in the minutes of the year too: charge and energy close, and
+// straight on the battery it gives more in a year than a crystalline panel with that label, whose poor fill would be laid to its shunt (a law of
+// the models: what recombines goes with the light, a label's shunt takes from weak light as well).
+func TestAmorphous(t *testing.T) {
+	sums := map[bool]float64{}
+	for _, amorphous := range []bool{false, true} {
+		in := small()
+		in.Panel.Cells, in.Panel.Amorphous = 0, amorphous
+		in.Panel.ShortCircuit, in.Panel.OpenCircuit, in.Panel.PeakCurrent, in.Panel.PeakVoltage = of(1.3), of(23), of(1.05), of(17.1)
+		m := modelOf(t, &in)
+		if got := year.FromPanel(&m.panel).Recombination; got > 0 != amorphous {
+			t.Errorf("amorphous %v: %g V recombine", amorphous, got)
+		}
+		if _, i, p := m.panel.Reference.MaximumPower(); math.Abs(p/(1.05*17.1)-1) > 1e-6 || math.Abs(i/1.05-1) > 1e-3 {
+			t.Errorf("amorphous %v: %.4f W at %.4f A, not as the label", amorphous, p, i)
+		}
+		y, err := m.run(context.Background(), []task{{unit: in.nominal()}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		sums[amorphous] = y[0].Charged
+		if d := y[0].Charged - y[0].Stored - y[0].Gas - y[0].Load - y[0].Standby - y[0].Leak; math.Abs(d) > 1e-9*y[0].Charged || y[0].Unsolved > 0 {
+			t.Errorf("amorphous %v: %g C of %g are missing, %d minutes unsolved", amorphous, d, y[0].Charged, y[0].Unsolved)
+		}
+	}
+	if r := sums[true] / sums[false]; !(r > 1) {
+		t.Errorf("it gives %.3f of what a crystalline one gives", r)
 	}
 }
 
