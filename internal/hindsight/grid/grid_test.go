@@ -209,8 +209,10 @@ func TestRowsOfSomethingElse(t *testing.T) {
 	if err := os.WriteFile(g.RowsFile(), []byte("mine\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := g.Open(false); err == nil || !strings.Contains(err.Error(), "is no file of a grid's rows") {
-		t.Errorf("%v", err)
+	for _, afresh := range []bool{false, true} {
+		if _, err := g.Open(afresh); err == nil || !strings.Contains(err.Error(), "is no file of a grid's rows") {
+			t.Errorf("afresh %v: %v", afresh, err)
+		}
 	}
 	if data, _ := os.ReadFile(g.RowsFile()); string(data) != "mine\n" {
 		t.Error("somebody's file was overwritten")

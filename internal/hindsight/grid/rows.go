@@ -8,7 +8,9 @@ import (
 	"fmt"
 	"hash/crc32"
 	"io"
+	"math"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -33,7 +35,33 @@ type rows struct {
 	lock  *flock.Flock
 	file  *os.File
 	mutex sync.Mutex
-	done  map[int]chunk
+	done  map[int]held
+	units []string // of the last chunk, which are nearly always those of all
+}
+
+// held is a chunk in memory: a grid may have millions of points.
+type held struct {
+	values []float64 // by point, then by figure; NaN where there is none
+	units  []string
+	why    map[string]string
+}
+
+// hold takes a chunk into memory.
+func (r *rows) hold(c chunk) {
+	if !slices.Equal(r.units, c.Units) {
+		r.units = c.Units
+	}
+	h := held{units: r.units, why: c.Why}
+	for _, row := range c.Values {
+		for _, v := range row {
+			if v == nil {
+				h.values = append(h.values, math.NaN())
+			} else {
+				h.values = append(h.values, *v)
+			}
+		}
+	}
+	r.done[c.Chunk] = h
 }
 
 const signature = "hindwatt grid rows 1 "
@@ -48,7 +76,7 @@ func (b *Busy) Error() string {
 
 // open opens the rows of a grid, which key stands for, and reads what is done. A last line that was torn is taken off. afresh starts over.
 func open(path, key string, afresh bool) (*rows, error) {
-	r := &rows{path: path, done: map[int]chunk{}, lock: flock.New(path + ".lock")} // the rows themselves could then not be written everywhere
+	r := &rows{path: path, done: map[int]held{}, lock: flock.New(path + ".lock")} // the rows themselves could then not be written everywhere
 	got, err := r.lock.TryLock()
 	if err != nil {
 		return nil, fmt.Errorf("%s: cannot be locked: %w", path, err)
@@ -77,30 +105,26 @@ func (r *rows) close() {
 // read takes what is whole and cuts off what is not.
 func (r *rows) read(key string, afresh bool) error {
 	file := r.file
-	if afresh {
-		if err := file.Truncate(0); err != nil {
-			return err
-		}
-	}
 	if _, err := file.Seek(0, io.SeekStart); err != nil {
 		return err
 	}
 	in := bufio.NewReaderSize(file, 1<<16)
 	first, err := in.ReadString('\n')
-	switch {
-	case err == io.EOF && !strings.HasPrefix(signature+key+"\n", first):
+	if err != nil && err != io.EOF {
+		return err
+	}
+	torn := err == io.EOF // before anything was computed; or there is nothing yet
+	if torn && !strings.HasPrefix(signature, first[:min(len(first), len(signature))]) || !torn && !strings.HasPrefix(first, signature) {
 		return fmt.Errorf("%s: is no file of a grid's rows, and is left as it is; want another name for the grid, or this one moved away", r.path)
-	case err == io.EOF: // empty, or torn before anything was computed
+	}
+	if torn || afresh {
 		if err := file.Truncate(0); err != nil {
 			return err
 		}
 		_, err := file.WriteString(signature + key + "\n")
 		return err
-	case err != nil:
-		return err
-	case !strings.HasPrefix(first, signature):
-		return fmt.Errorf("%s: is no file of a grid's rows, and is left as it is; want another name for the grid, or this one moved away", r.path)
-	case strings.TrimSpace(strings.TrimPrefix(first, signature)) != key:
+	}
+	if strings.TrimSpace(strings.TrimPrefix(first, signature)) != key {
 		return errOther{r.path}
 	}
 	whole := int64(len(first))
@@ -116,7 +140,7 @@ func (r *rows) read(key string, afresh bool) error {
 		if !ok {
 			return file.Truncate(whole)
 		}
-		r.done[c.Chunk] = c
+		r.hold(c)
 		whole += int64(len(line))
 	}
 }
@@ -142,7 +166,7 @@ func (r *rows) append(c chunk) error {
 	if _, err := r.file.Write(line); err != nil {
 		return fmt.Errorf("%s: %w", r.path, err)
 	}
-	r.done[c.Chunk] = c
+	r.hold(c)
 	return nil
 }
 

@@ -62,7 +62,13 @@ func (g *Grid) Open(afresh bool) (*Run, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Run{grid: g, points: g.points(), rows: r, chunks: (g.Points() + chunkSize - 1) / chunkSize}, nil
+	run := &Run{grid: g, points: g.points(), rows: r, chunks: (g.Points() + chunkSize - 1) / chunkSize}
+	for c, h := range r.done { // what is not of this grid's shape is computed again
+		if c < 0 || c >= run.chunks || len(h.values) != run.size(c)*len(g.Figures) || len(h.units) != len(g.Figures) {
+			delete(r.done, c)
+		}
+	}
+	return run, nil
 }
 
 // Close lets another run write.

@@ -3,6 +3,7 @@ package grid
 import (
 	"encoding/csv"
 	"io"
+	"math"
 	"strconv"
 )
 
@@ -15,7 +16,7 @@ func (r *Run) CSV(to io.Writer) error {
 	}
 	units := make([]string, len(g.Figures))
 	for c := range r.chunks {
-		for k, u := range r.rows.done[c].Units {
+		for k, u := range r.rows.done[c].units {
 			if units[k] == "" {
 				units[k] = u
 			}
@@ -37,8 +38,8 @@ func (r *Run) CSV(to io.Writer) error {
 	}
 	w.Write(append(head, "why_not"))
 	for i := range g.Points() {
-		c := r.rows.done[i/chunkSize]
-		w.Write(r.row(i, c.Values[i%chunkSize], c.Why[strconv.Itoa(i%chunkSize)]))
+		c, at := r.rows.done[i/chunkSize], i%chunkSize
+		w.Write(r.row(i, c.values[at*len(g.Figures):(at+1)*len(g.Figures)], c.why[strconv.Itoa(at)]))
 	}
 	w.Flush()
 	return w.Error()
@@ -51,7 +52,7 @@ func withUnit(name, unit string) string {
 	return name + " (" + unit + ")"
 }
 
-func (r *Run) row(i int, figures []*float64, why string) []string {
+func (r *Run) row(i int, figures []float64, why string) []string {
 	at := r.points.at(i)
 	row := []string{strconv.Itoa(i + 1)}
 	if len(r.grid.Variants) > 1 {
@@ -64,10 +65,10 @@ func (r *Run) row(i int, figures []*float64, why string) []string {
 		row = append(row, plain(v))
 	}
 	for _, v := range figures {
-		if v == nil {
+		if math.IsNaN(v) {
 			row = append(row, "")
 		} else {
-			row = append(row, plain(*v))
+			row = append(row, plain(v))
 		}
 	}
 	return append(row, why)
