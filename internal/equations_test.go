@@ -22,6 +22,7 @@ func TestEquationsAreDocumented(t *testing.T) {
 	}
 	for _, c := range []struct{ section, letter, room string }{
 		{"Circuit", "C", "physics/circuit"},
+		{"Comparison", "Q", "hindsight/compare"},
 		{"Conductors", "W", "physics/conductor"},
 		{"Fault", "E", "study/fault"},
 		{"Hardware", "U", "hardware"},

@@ -46,6 +46,7 @@ type verbs struct {
 	New         newVerb         `cmd:"" group:"begin" help:"Ask eight questions and start a commented folder."`
 	Check       checkVerb       `cmd:"" group:"ask" help:"Every promise and its verdict."`
 	Study       studyVerb       `cmd:"" group:"ask" help:"One study in full; without a name, the list."`
+	Compare     compareVerb     `cmd:"" group:"ask" help:"The product beside its variants and revisions: promises, cost, minutes, parts, bad ends, and which are beaten."`
 	Sensitivity sensitivityVerb `cmd:"" group:"ask" help:"What moves a figure: the change for each input's tolerance, and where a promise would be lost or kept."`
 	Grid        gridVerb        `cmd:"" group:"ask" help:"Figures over many values of inputs, as CSV; on all cores, and going on after a kill."`
 	Record      recordVerb      `cmd:"" group:"write down" help:"Append one record: made, sold, returned, spent, hours, reading."`

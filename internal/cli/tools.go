@@ -8,8 +8,10 @@ import (
 
 	"hindwatt/internal/calc"
 	"hindwatt/internal/dossier"
+	"hindwatt/internal/hindsight/compare"
 	"hindwatt/internal/product"
 	"hindwatt/internal/promise"
+	"hindwatt/internal/promise/kept"
 	"hindwatt/internal/reference"
 )
 
@@ -59,6 +61,7 @@ type publishVerb struct {
 	laid
 	Out       string   `name:"out" required:"" placeholder:"DIR" help:"The folder to write index.html into."`
 	WhatMoves []string `placeholder:"FIGURE" help:"Add what moves a figure, as sensitivity tells it, such as rating.current; as often as there are figures."`
+	Compare   bool     `help:"Add the product beside its variants and revisions, as compare tells it."`
 }
 
 func (v *publishVerb) Run(w *world) error {
@@ -72,6 +75,13 @@ func (v *publishVerb) Run(w *world) error {
 	}
 	for _, figure := range v.WhatMoves {
 		r, err := v.moves(w, figure, "", 0)
+		if err != nil {
+			return err
+		}
+		report.Pages = append(report.Pages, r.Page())
+	}
+	if v.Compare {
+		r, err := compare.Of(w.ctx, compare.Asked{Folder: p.Folder, Seed: v.Seed, Kept: kept.Open(v.In)})
 		if err != nil {
 			return err
 		}

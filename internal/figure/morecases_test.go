@@ -50,6 +50,15 @@ func morePlots(out map[string]Plot) {
 	out["swings"] = Swings{Title: "what moves the largest current", Axis: Axis{Name: "largest current", Unit: "A"}, Base: 10.65, Min: at(10), Max: at(99), Source: "product.toml", Rows: []Swing{
 		{"parts.part.nfet100.on_resistance", 11.2, 10.1, "8.5 mΩ ±15 %"}, {"one that bends", 10.9, 10.8, "2 V..4 V"}, {"one without a figure", math.NaN(), 10.4, "±2 %"}, {"nothing", 10.65, 10.65, ""}}}
 	out["swings-hostile"] = Swings{Title: "hostile", Base: -1e98, Max: at(math.Inf(1)), Rows: []Swing{{"", math.Inf(-1), 1e300, ""}, {strings.Repeat("long ", 40), -1e98, 0, strings.Repeat("text ", 40)}}}
+	out["strips"] = Strips{Title: "promises of each choice", Columns: []string{"as it is", "cheaper case", "better reference"}, Source: "variants", Rows: []StripsRow{
+		{"Holds a full battery within 0.2 V", []StripsCell{
+			{Strip{Unit: "V", Min: at(-0.2), Max: at(0.2), Marks: []Mark{{Best: 0, Low: -0.24, High: 0.23}, {Kind: Measured, Best: 0.01, Low: -0.1, High: 0.12}}}, "unproven", false},
+			{Strip{Unit: "V", Min: at(-0.2), Max: at(0.2), Marks: []Mark{{Best: 0, Low: -0.24, High: 0.23}}}, "unproven", true},
+			{Strip{Unit: "V", Min: at(-0.2), Max: at(0.2), Marks: []Mark{{Best: 0, Low: -0.15, High: 0.16}}}, "met", false}}},
+		{"A panel connected the wrong way round does no harm", []StripsCell{{Ends{Marks: []EndMark{{End: PartLost}}}, "not met", false}, {nil, "no evidence", false}, {nil, "", false}}},
+	}}
+	out["strips-hostile"] = Strips{Columns: []string{strings.Repeat("long ", 30), ""}, Rows: []StripsRow{{strings.Repeat("name ", 60), []StripsCell{{Strip{Min: at(math.Inf(-1)), Max: at(1e300), Marks: []Mark{{Best: math.NaN()}, {Best: 1e99, Low: -1e99, High: math.Inf(1)}}}, "odd", true}, {}, {}, {}}}, {}}}
+	out["strips-empty"] = Strips{Title: "nothing"}
 	out["swings-empty"] = Swings{Title: "nothing"}
 	out["bars-empty"] = Bars{Title: "nothing"}
 }

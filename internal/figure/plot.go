@@ -20,4 +20,5 @@ var (
 	_ Plot = Ends{}
 	_ Plot = EndsTable{}
 	_ Plot = Swings{}
+	_ Plot = Strips{}
 )

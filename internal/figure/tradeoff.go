@@ -18,6 +18,7 @@ type TradePath struct {
 	Name   string       // the setting: "float"; paths of one name have one shape of points
 	Group  string       // where: "cold and dark"; paths of one group have one stroke; empty: none
 	Points []TradePoint // in the order of the setting
+	Apart  bool         // they are choices by themselves: no line joins them
 }
 
 // Tradeoff draws two measures of choices against each other. Numbers are in the axes' units, already scaled; points that the axes cannot show are left out.
@@ -42,6 +43,7 @@ type trades struct {
 
 type tradeLine struct {
 	name, group int // in trades.names and groups
+	apart       bool
 	points      []tradeDot
 }
 
@@ -59,7 +61,7 @@ func (t Tradeoff) scene() (s trades, ok bool) {
 	s.moreX, s.moreY = t.MoreX, t.MoreY
 	x, y := nothing, nothing
 	for _, p := range t.Paths {
-		line := tradeLine{name: indexIn(&s.names, p.Name), group: indexIn(&s.groups, p.Group)}
+		line := tradeLine{name: indexIn(&s.names, p.Name), group: indexIn(&s.groups, p.Group), apart: p.Apart}
 		for _, q := range p.Points {
 			made, shown := t.dot(q)
 			if !shown {

@@ -15,6 +15,9 @@ func (t Tradeoff) Drawing(width float64) Drawing {
 	d.tradeFrame(&s)
 	d.Ops = append(d.Ops, Lines{s.stairs(), frontStroke})
 	for _, p := range s.paths {
+		if p.apart {
+			continue
+		}
 		var line []Point
 		for _, q := range p.points {
 			line = append(line, s.px(q))
@@ -126,7 +129,7 @@ func (s trades) taken() (out []Point) {
 			at := s.px(q)
 			along(Point{s.x.at(q.low.X), at.Y}, Point{s.x.at(q.high.X), at.Y})
 			along(Point{at.X, s.y.at(q.low.Y)}, Point{at.X, s.y.at(q.high.Y)})
-			if i > 0 {
+			if i > 0 && !p.apart {
 				along(s.px(p.points[i-1]), at)
 			}
 		}

@@ -102,6 +102,10 @@ func newSession(p *product.Product, options Options) *session {
 }
 
 func (s *session) judge(ctx context.Context, asked *product.Promise, j *Judged) error {
+	if is, ok := s.options.known(j.Name); ok {
+		*j = is
+		return nil
+	}
 	if lacks := j.unjudgeable(asked); len(lacks) > 0 {
 		j.Lacks, j.Verdict = lacks, NoEvidence
 		return nil

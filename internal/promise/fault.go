@@ -159,8 +159,10 @@ func stateNames(r *fault.Result) []string {
 // together, and the trials.
 func faultRests(s *session, mine []*product.Promise) []any {
 	on := []any{s.options.Depth, s.faultInput(faultSetting{installation: s.options.Installation})}
-	for _, row := range bind.Readings(s.product, "fault."+endQuantity) {
-		on = append(on, row.Origin.String(), row.Value.Text, row.Mistake.Text, row.State.Text, row.Serial.Text, row.Basis.Text)
+	for _, row := range s.product.Folder.Records.Readings { // of whatever revision: which are the product's own, its name says
+		if bind.Plain(row.What.Text) == "fault."+endQuantity {
+			on = append(on, bind.RevisionOf(s.product.Folder, row), row)
+		}
 	}
 	for _, asked := range mine {
 		on = append(on, s.faultInput(s.faultSetting(&asked.Conditions)))

@@ -44,13 +44,7 @@ func (p Judged) page() page.Promise {
 	out := page.Promise{
 		Name: p.Name, Label: p.Label, Verdict: string(p.Verdict), StandsOn: p.standsOn(),
 		Bound: p.boundSentence(), Why: p.Says, Lacks: p.Lacks, Safety: p.Safety, PageID: p.PageID,
-		Axis: p.Axis,
-	}
-	switch {
-	case len(p.Bound.Ends) > 0:
-		out.Strip = p.ends()
-	case p.Bound.Min != nil || p.Bound.Max != nil:
-		out.Strip = p.strip()
+		Axis: p.Axis, Strip: p.Plot(),
 	}
 	for _, d := range p.Disagree {
 		if d.Says != "" {
@@ -152,6 +146,17 @@ func (p Judged) boundSentence() string {
 		return p.BoundText
 	}
 	return fmt.Sprintf("%s, for %s of the units, at %s confidence", p.BoundText, asked(p.Proportion), asked(p.Confidence))
+}
+
+// Plot is the promise as a strip or, where it bounds an end, as boxes; nil without a bound.
+func (p Judged) Plot() figure.Plot {
+	switch {
+	case len(p.Bound.Ends) > 0:
+		return p.ends()
+	case p.Bound.Min != nil || p.Bound.Max != nil:
+		return p.strip()
+	}
+	return nil
 }
 
 func (p Judged) strip() figure.Strip {

@@ -23,7 +23,7 @@ import (
 
 func init() {
 	kept.Register(figure.Strip{}, figure.Distribution{}, figure.Budget{}, figure.Curve{}, figure.Bars{}, figure.Carpet{}, figure.Totals{},
-		figure.Tradeoff{}, figure.Ends{}, figure.EndsTable{}, figure.Swings{}, diagram.Circuit{})
+		figure.Tradeoff{}, figure.Ends{}, figure.EndsTable{}, figure.Swings{}, figure.Strips{}, diagram.Circuit{})
 }
 
 // What is kept: a promise as a study judged it, the answer to a study's question, and what was noted on the way.

@@ -113,6 +113,7 @@ type Options struct {
 	MeanYear     bool        // every year of the charge study meets the means of its months
 	Depth        int         // of the fault study; 2: one mistake after another as well
 	Kept         *kept.Store // nil: everything is computed
+	Known        []Judged    // promises that are judged already, see Untouched: they are taken as they are
 
 	coarse     int  // 0: in full; else the stage of a sketch, from 1
 	unmeasured bool // what was read on the bench is left out
