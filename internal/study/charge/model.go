@@ -143,8 +143,8 @@ func (m *model) source() error {
 		Cells: p.Cells, DarkShunt: value(p.DarkShunt, 0), Amorphous: p.Amorphous,
 	}
 	if p.Amorphous {
-		m.warn("The panel is of amorphous silicon: the year is that of a settled one, as its label says; new it gives 15 % to 30 % more, less each week (estimate).",
-			"look at a new one after a summer", p.From)
+		m.warn("The panel is of amorphous silicon: the year is that of a settled one, as its label says; a new one gives more, and loses 15 % to 30 % of it within a summer (estimate).",
+			"measure a new one again after its first summer", p.From)
 	}
 	for to, v := range map[**float64]*Value{&label.CurrentTempco: p.CurrentTempco, &label.VoltageTempco: p.VoltageTempco} {
 		if v != nil {
