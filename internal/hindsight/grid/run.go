@@ -111,7 +111,7 @@ func (r *Run) Compute(ctx context.Context) error {
 		}
 	}
 	quiet := numeric.Quietly(ctx)
-	return numeric.Parallel(numeric.Doing(ctx, fmt.Sprintf("grid, %d points each", chunkSize)), len(left), func(job int) error {
+	return numeric.Parallel(numeric.Doing(ctx, fmt.Sprintf("grid, pieces of %d points", chunkSize)), len(left), func(job int) error {
 		c := chunk{Chunk: left[job], Units: make([]string, len(r.grid.Figures))}
 		for k := range r.size(c.Chunk) {
 			values, why := r.compute(quiet, c.Chunk*chunkSize+k)
