@@ -206,7 +206,7 @@ type totalEnd struct {
 	harm bool
 }
 
-// totalEnds writes what stands at the right; without the axis' unit where there is no room for it.
+// totalEnds writes what stands at the right; without the axis' unit where one of them has no room for it.
 func (d *Drawing) totalEnds(s sums, ends []totalEnd, unit string) {
 	slices.SortStableFunc(ends, func(a, b totalEnd) int { return cmp.Compare(a.at, b.at) })
 	rows := make([]label, len(ends))
@@ -214,8 +214,11 @@ func (d *Drawing) totalEnds(s sums, ends []totalEnd, unit string) {
 		rows[i] = label{e.at, small + 2, e.text}
 	}
 	place(rows, s.y.to-8, s.y.from+8, 1)
+	x := s.x.to + 14
+	room := d.Width - x - 24
+	bare := slices.ContainsFunc(ends, func(e totalEnd) bool { return textWidth(e.text, small) > room })
 	for i, e := range ends {
-		x, y := s.x.to+14, rows[i].x
+		y := rows[i].x
 		lead := Stroke{Role: Soft, Width: 0.7}
 		if e.line == nil {
 			d.Ops = append(d.Ops, Circle{Centre: e.from, R: 1.6, Fill: Ink}, Line{[]Point{e.from, {x + 3, y}, {x + 20, y}}, lead})
@@ -225,9 +228,9 @@ func (d *Drawing) totalEnds(s sums, ends []totalEnd, unit string) {
 			}
 			d.sample(*e.line, x+2, y)
 		}
-		text, room := e.text, d.Width-x-24
-		if bare, ok := strings.CutSuffix(text, withUnit("", unit)); ok && textWidth(text, small) > room {
-			text = bare
+		text := e.text
+		if bare {
+			text = strings.TrimSuffix(text, withUnit("", unit))
 		}
 		d.write(x+24, y+3.8, small, Ink, Start, fit(text, small, room))
 	}

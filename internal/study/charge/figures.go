@@ -57,7 +57,7 @@ func (r *Result) totalsFigures(b *beside) []page.Figure {
 	const possible, given, taken, delivered = 0, 1, 2, 3
 	t := figure.Totals{Title: "Where the energy of a year goes", Axis: figure.Axis{Name: "energy since January", Unit: "kWh"}, Source: r.Input.file(),
 		Curves: []figure.Total{{Name: "possible"}, {Name: "from the panel"}, {Name: "taken"}, {Name: "delivered"}},
-		Gaps:   []figure.Gap{{Upper: possible, Lower: given, Name: "spilled"}, {Upper: given, Lower: taken, Name: "lost on the way"}, {Upper: taken, Lower: delivered, Name: "drawn, gassed, lost"}}}
+		Gaps:   []figure.Gap{{Upper: possible, Lower: given, Name: "spilled"}, {Upper: given, Lower: taken, Name: "lost on the way"}, {Upper: taken, Lower: delivered, Name: "drawn, lost"}}}
 	var sums [4]float64
 	for d := range days {
 		x := &b.own[0].Days[d].Totals
