@@ -86,7 +86,7 @@ func (w *work) moving(read []product.Input) (list, wide []product.Input, more in
 		}
 	}
 	for _, in := range read {
-		if in.Drift != 0 || in.Spread != quantity.Exact && slices.Contains(names, in.Path) {
+		if in.Drift != 0 && w.drifts() || in.Spread != quantity.Exact && slices.Contains(names, in.Path) {
 			wide = append(wide, in)
 		}
 	}
@@ -126,7 +126,7 @@ func (w *work) promise(ctx context.Context, name string, asked *product.Promise,
 	}
 	s.off = full - rough
 	s.full = full
-	levers := leversOf(inputs, wide, full > 0)
+	levers := leversOf(inputs, wide, full > 0, w.drifts())
 	found := make([]outcome, len(levers))
 	err = numeric.Parallel(ctx, len(levers), func(i int) (err error) {
 		found[i], err = s.move(quiet, levers[i])

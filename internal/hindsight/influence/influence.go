@@ -122,7 +122,7 @@ func compute(ctx context.Context, asked Asked, p *product.Product) (*Result, err
 	}
 	var loose, firm []product.Input
 	for _, in := range read {
-		if in.Drift != 0 {
+		if in.Drift != 0 && w.drifts() {
 			w.result.Drifts = append(w.result.Drifts, source(in))
 		}
 		if in.Spread == quantity.Exact {
@@ -153,6 +153,9 @@ func compute(ctx context.Context, asked Asked, p *product.Product) (*Result, err
 	}
 	return w.result, w.promises(ctx, read)
 }
+
+// drifts reports whether drifts with temperature count in the study: levels drift, and a year is held at them.
+func (w *work) drifts() bool { return w.Figure.Study == "setpoint" || w.Figure.Study == "charge" }
 
 // own takes the study's own interval of the figure.
 func (w *work) own(ctx context.Context) error {

@@ -173,7 +173,7 @@ func (r *Result) answer(s shown) []string {
 		out = append(out, one.says())
 	}
 	if len(r.Drifts) > 0 {
-		out = append(out, fmt.Sprintf("Drifts with temperature act both ways and are not moved here, those of %s; the budget of hindwatt study %s has them.", listed(paths(r.Drifts), mostNamed), r.Figure.Study))
+		out = append(out, fmt.Sprintf("Drifts with temperature act both ways and are not moved here, those of %s; the budget of hindwatt study setpoint has them.", listed(paths(r.Drifts), mostNamed)))
 	}
 	if n := len(r.Still); n > 0 {
 		out = append(out, fmt.Sprintf("The study reads %d further inputs with a tolerance that changes nothing here: %s.", n, listed(paths(r.Still), mostNamed)))
@@ -245,7 +245,10 @@ func (p Promise) turning() string {
 // says words where a promise would turn: the nearest first, by how far each is from what the folder says.
 func (p Promise) says() string {
 	text := fmt.Sprintf("Promise %s, %q, is %s", p.Name, p.Label, p.Verdict)
-	if p.Verdict == promise.NoEvidence {
+	switch p.Verdict {
+	case "":
+		return fmt.Sprintf("Promise %s, %q, cannot be judged: %s.", p.Name, p.Label, p.None)
+	case promise.NoEvidence:
 		text = fmt.Sprintf("Promise %s, %q, has no evidence", p.Name, p.Label)
 	}
 	if p.None != "" {

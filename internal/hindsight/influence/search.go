@@ -29,8 +29,8 @@ const (
 )
 
 // leversOf are what may turn a promise: inputs over their reach; tolerances and drifts narrower where the promise is not met, and wider
-// where it is.
-func leversOf(inputs, wide []product.Input, met bool) (list []lever) {
+// where it is; drifts where they count.
+func leversOf(inputs, wide []product.Input, met, drifts bool) (list []lever) {
 	for _, in := range inputs {
 		if low, high, ok := in.Reach(); ok {
 			list = append(list, lever{source: source(in), is: in.Value, low: low, high: high, ratio: !in.Dim.Point,
@@ -47,7 +47,7 @@ func leversOf(inputs, wide []product.Input, met bool) (list []lever) {
 				put:  func(v float64) product.Put { return product.Put{Path: in.Path, Source: in.Widened(v, 1)} },
 				wide: func(v float64) string { return halfWidth(in, v) }})
 		}
-		if in.Drift != 0 {
+		if in.Drift != 0 && drifts {
 			list = append(list, lever{source: source(in), of: "drift", is: 1, low: low, high: high,
 				put:  func(v float64) product.Put { return product.Put{Path: in.Path, Source: in.Widened(1, v)} },
 				wide: func(v float64) string { return "±" + quantity.Format(v*in.Drift, quantity.PerKelvin, "ppm/K", -2) }})
