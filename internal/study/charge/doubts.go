@@ -27,6 +27,7 @@ func (r *Result) doubts() {
 	if g := &r.Input.Regulation; g.Equalise != nil && (g.EqualiseTime == nil || g.AbsorptionTime == nil) {
 		r.note(page.Note{Text: "Equalising is left out: it is not said for how long it lasts, or how long absorption does.", Remedy: "write both as \"28.8 V for 2 h\"", From: g.Equalise.From})
 	}
+	r.usual()
 	r.levels()
 	r.melts()
 	r.currents()

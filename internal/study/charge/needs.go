@@ -163,6 +163,9 @@ func (in *Input) check() error {
 			return fault(v.v, v.name, v.v.Quantity.String()+" is out of range", v.want)
 		}
 	}
+	if off, on := in.Regulation.LoadDisconnect, in.Regulation.LoadReconnect; off != nil && on != nil && !(on.Quantity.Value > off.Quantity.Value) {
+		return fault(on, "regulation.load_reconnect", fmt.Sprintf("%s is not above load_disconnect, %s", on.Quantity, off.Quantity), "want it above, so that the load is not switched on and off without end")
+	}
 	for what, list := range map[string][]Value{"sun": in.Sun, "air": in.Air} {
 		if n := len(list); in.Weather == nil && n > 0 && n != 12 {
 			return fault(&list[0], what, fmt.Sprintf("%d months", n), "want 12, January to December")

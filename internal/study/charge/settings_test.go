@@ -14,6 +14,7 @@ import (
 	"hindwatt/internal/page"
 	"hindwatt/internal/physics/battery"
 	"hindwatt/internal/physics/sun/weather"
+	"hindwatt/internal/quantity"
 	"hindwatt/internal/study/charge/year"
 )
 
@@ -469,6 +470,28 @@ func (m *model) gasses(t *testing.T, y *Year) {
 	}
 	if hours := y.AboveGassing / 3600; all == 0 || hours < 0.5*float64(all) || hours > float64(all)+0.5*float64(len(y.Gassing)-all) {
 		t.Errorf("%d hours are marked, %.0f h above the gassing voltage", all, hours)
+	}
+}
+
+// TestUsual: a slip of a unit is said with its line, values as sheets have them are not; a load that is switched on below where it is cut off is refused.
+func TestUsual(t *testing.T) {
+	in := held()
+	in.Battery.Gassing, in.Battery.Resistance, in.Battery.SelfDischarge, in.Battery.Age, in.Battery.Rise = of(0.02), of(0.02), of(0.05/aMonth), of(3*aYear), of(2)
+	r := &Result{Input: in}
+	r.model = modelOf(t, &r.Input)
+	if r.usual(); len(r.Warnings) > 0 {
+		t.Errorf("%+v", r.Warnings)
+	}
+	slip := quantity.Quantity{Value: 20, Low: 20, High: 20, Dim: quantity.Current, Unit: "A"}
+	r.Input.Battery.Gassing = &Value{Quantity: slip, From: "parts.toml:9"}
+	r.usual()
+	says(t, r.Warnings, "part.b.gassing is 20 A; usual is 1.0 mA to 200 mA")
+	if len(r.Warnings) != 1 || r.Warnings[0].From != "parts.toml:9" {
+		t.Errorf("%+v", r.Warnings)
+	}
+	in.Regulation.LoadDisconnect, in.Regulation.LoadReconnect = of(12), of(11)
+	if err := in.check(); err == nil || !strings.HasPrefix(err.Error(), "test.toml:1: regulation.load_reconnect: ") {
+		t.Errorf("reconnecting below: %v", err)
 	}
 }
 
