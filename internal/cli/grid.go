@@ -85,7 +85,7 @@ func (v *gridVerb) permitted(w *world, g *grid.Grid, run *grid.Run) error {
 	if err != nil {
 		return err
 	}
-	if left < askPoints && long < askTime {
+	if g.Points() < askPoints && long < askTime {
 		return nil
 	}
 	says := fmt.Sprintf("%s: %s are to be computed, about %s on %s", v.File, points(left), lasting(long), counted(runtime.GOMAXPROCS(0), "core", "cores"))

@@ -73,7 +73,10 @@ func (v *publishVerb) Run(w *world) error {
 	if err != nil {
 		return err
 	}
-	for _, figure := range v.WhatMoves {
+	for i, figure := range v.WhatMoves {
+		if slices.Contains(v.WhatMoves[:i], figure) {
+			continue
+		}
 		r, err := v.moves(w, figure, "", 0)
 		if err != nil {
 			return err
