@@ -17,6 +17,7 @@ var sectionsOf = map[string][]string{
 	"production.toml":         {"## production.toml"},
 	"installations/NAME.toml": {"## installations/NAME.toml"},
 	"variants/NAME.toml":      {"## variants/NAME.toml"},
+	"changes.toml":            {"## changes.toml"},
 	"bench/meters.toml":       {"## bench/meters.toml"},
 	"bench/NAME.toml":         {"## bench/NAME.toml"},
 	"decisions/NAME.md":       {"## decisions/NAME.md"},

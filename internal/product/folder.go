@@ -18,6 +18,7 @@ const (
 	partsFile      = "parts.toml"
 	promisesFile   = "promises.toml"
 	productionFile = "production.toml"
+	changesFile    = "changes.toml"
 	metersFile     = "bench/meters.toml"
 )
 
@@ -42,6 +43,7 @@ type (
 type Folder struct {
 	Dir       string
 	Variants  []*Variant // by name
+	Changes   []*Variant // single ones that changes.toml allows, in its order
 	Decisions Map[Decision]
 	Runs      Map[Run] // of the bench, by name
 	Records   Records
@@ -127,6 +129,7 @@ func read(dir string, root *os.Root, options ...Option) (*Folder, error) {
 	r := &folderReader{source: s, folder: &Folder{Dir: dir, under: map[string]*Product{}, today: s.today, instead: s.laid}}
 	r.trees()
 	r.variants()
+	r.changes()
 	broken := r.broken()
 	r.decisions()
 	r.runs()
@@ -206,7 +209,7 @@ func (r *folderReader) products(broken map[string]bool) {
 	if len(broken) > 0 {
 		return // what a variant changes may be where the text could not be read
 	}
-	for _, v := range f.Variants {
+	for _, v := range slices.Concat(f.Variants, f.Changes) {
 		if top, ok := f.laid(v.Name, r.faults); ok {
 			p := f.decode(top, r.faults, broken)
 			p.Variant = v.Name
@@ -281,7 +284,7 @@ func (r *folderReader) weatherFiles(p *Product) {
 
 // strayFiles warns of files that look as if they were meant to be read.
 func (r *folderReader) strayFiles() {
-	known := []string{productFile, partsFile, promisesFile, productionFile}
+	known := []string{productFile, partsFile, promisesFile, productionFile, changesFile}
 	for _, file := range r.list(".", ".toml") {
 		if near := tree.Nearest(file, known); !slices.Contains(known, file) && near != "" {
 			r.warn(file+" is not read", "did you mean "+near)

@@ -26,6 +26,7 @@ var fileSchemas = []struct {
 	{productionFile, reflect.TypeFor[Production]()},
 	{"installations/NAME.toml", reflect.TypeFor[Installation]()},
 	{"variants/NAME.toml", reflect.TypeFor[variantDocument]()},
+	{changesFile, reflect.TypeFor[changesDocument]()},
 	{metersFile, reflect.TypeFor[metersDocument]()},
 	{"bench/NAME.toml", reflect.TypeFor[Run]()},
 	{"decisions/NAME.md", reflect.TypeFor[Decision]()},

@@ -57,7 +57,7 @@ func TestEveryKeyIsRead(t *testing.T) {
 			}
 		}
 	}
-	for _, v := range []any{*p, f.Records, f.Decisions, f.Variants, f.Runs} {
+	for _, v := range []any{*p, f.Records, f.Decisions, f.Variants, f.Changes, f.Runs} {
 		walk(reflect.ValueOf(v))
 	}
 	for _, k := range Keys() {
@@ -204,7 +204,7 @@ func TestResolve(t *testing.T) {
 	}
 	for variant, want := range map[string]string{
 		"frist": `variants: "frist": there is no such variant; did you mean first`,
-		"x":     `variants: "x": there is no such variant; want first or gel`,
+		"x":     `variants: "x": there is no such variant; want first, gel, finer or plain`,
 	} {
 		if _, err := f.Resolve(variant); err == nil || err.Error() != want {
 			t.Errorf("%s: %v, want %s", variant, err, want)

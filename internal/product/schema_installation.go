@@ -88,5 +88,8 @@ type Decision struct {
 	Date     Date       `key:"date"`
 	Variants List[Name] `key:"variants" to:"variant"`
 	Promises List[Name] `key:"promises" to:"promise"`
+	Believed Map[Text]  `key:"believed"`
+	Ends     Flag       `key:"ends_making"`
+	Duties   List[Text] `key:"duties"`
 	Body     string     // the text behind the front matter
 }

@@ -3,6 +3,7 @@ package product
 import (
 	"reflect"
 	"slices"
+	"strings"
 
 	"hindwatt/internal/product/tree"
 )
@@ -16,6 +17,7 @@ type variantDocument struct {
 	MadeUntil  Date       `key:"made_until"`
 	FromSerial Text       `key:"from_serial"`
 	Revision   Text       `key:"revision"`
+	Effect     Effect     `key:"effect"`
 	Remove     List[Text] `key:"remove"`
 	Set        Layer      `key:"set"`
 	Add        Layer      `key:"add"`
@@ -87,6 +89,68 @@ func (r *folderReader) variants() {
 	d.circle(next, leaves, "variants are laid on each other in a circle", "want one without on")
 }
 
+// changes reads changes.toml. A change is a variant that is no file of its own, and is laid over product.toml.
+func (r *folderReader) changes() {
+	n := r.tree(changesFile)
+	all := &changesDocument{}
+	d := &decoder{faults: r.faults}
+	d.table(n, reflect.ValueOf(all).Elem(), place{file: changesFile})
+	for name, c := range all.Changes.All() {
+		if r.folder.variant(name) != nil {
+			r.faults.Add(c.Fault("a variant is called so too", "want another name"))
+			continue
+		}
+		v := &Variant{Name: name}
+		v.Leaf, v.Why, v.Effect, v.Remove, v.Set, v.Add = c.Leaf, c.Why, c.Effect, c.Remove, c.Set, c.Add
+		r.folder.Changes = append(r.folder.Changes, v)
+	}
+}
+
+// With lays several variants or changes over product.toml, one after the other. The errors are those of each, and of what cannot stand
+// together: a change that takes away what another sets.
+func (f *Folder) With(names ...string) (*Product, error) {
+	top, faults := f.top, &tree.Faults{}
+	for _, name := range names {
+		v := f.either(name)
+		if v == nil {
+			return nil, &Error{File: changesFile, Value: name, Problem: "there is no such variant or change"}
+		}
+		if v.On.Set() {
+			return nil, v.On.Fault("is laid on another, so that it cannot be put together with others", "want changes that are laid over product.toml")
+		}
+		top = v.lay(top, &decoder{faults: faults})
+	}
+	if len(faults.List) > 0 {
+		return nil, faults.List.Sorted()
+	}
+	p := f.decode(top, faults, nil)
+	if len(faults.List) > 0 {
+		return nil, faults.List.Sorted()
+	}
+	p.Variant = strings.Join(names, "+")
+	p.Revision, p.MadeFrom, p.FromSerial = Text{}, Date{}, Text{}
+	return p, nil
+}
+
+// either returns a variant or a change, or nil.
+func (f *Folder) either(name string) *Variant {
+	if v := f.variant(name); v != nil {
+		return v
+	}
+	if at := slices.IndexFunc(f.Changes, func(c *Variant) bool { return c.Name == name }); at >= 0 {
+		return f.Changes[at]
+	}
+	return nil
+}
+
+// Effect returns what a variant or a change does besides; nil for neither.
+func (f *Folder) Effect(name string) *Effect {
+	if v := f.either(name); v != nil {
+		return &v.Effect
+	}
+	return nil
+}
+
 // variant returns a variant by its name or its revision's, or nil.
 func (f *Folder) variant(name string) *Variant {
 	for _, v := range f.Variants {
@@ -113,10 +177,10 @@ func (f *Folder) Resolve(variant string) (*Product, error) {
 	if variant == "" || f.base.Revision.Set() && f.base.Revision.Text == variant && f.variant(variant) == nil {
 		return f.base, nil
 	}
-	v := f.variant(variant)
+	v := f.either(variant)
 	if v == nil {
 		var names []string
-		for _, v := range f.Variants {
+		for _, v := range slices.Concat(f.Variants, f.Changes) {
 			names = append(names, v.Name)
 		}
 		e := &Error{File: "variants", Value: variant, Problem: "there is no such variant", Want: "want " + listed(names)}
@@ -133,7 +197,7 @@ func (f *Folder) Resolve(variant string) (*Product, error) {
 // laid returns the trees with a variant and all that it is laid on.
 func (f *Folder) laid(name string, faults *tree.Faults) (top *tree.Node, ok bool) {
 	var chain []*Variant
-	for v := f.variant(name); v != nil; v = f.variant(v.On.Text) {
+	for v := f.either(name); v != nil; v = f.variant(v.On.Text) {
 		if slices.Contains(chain, v) {
 			return f.top, false // a circle, which is reported where variants are read
 		}
