@@ -27,6 +27,7 @@ func TestEquationsAreDocumented(t *testing.T) {
 		{"Fault", "E", "study/fault"},
 		{"Hardware", "U", "hardware"},
 		{"Heat", "H", "physics/heat"},
+		{"Hindsight", "J", "hindsight/life"},
 		{"Panel", "Y", "physics/panel"},
 		{"Sensitivity", "X", "statistics/sensitivity"},
 		{"What inputs change", "Z", "hindsight/influence"},

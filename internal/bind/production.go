@@ -61,6 +61,14 @@ func changesEnclosure(v *product.Variant) bool {
 	return slices.ContainsFunc(v.Remove.Items, func(t product.Text) bool { return strings.HasPrefix(t.Text, "product.enclosure.") })
 }
 
+// Making are the ways in which a product would be made, each under its name; what they do to an enclosure is not looked at.
+func Making(named map[string]*product.Product, order []string) (list []production.Alternative) {
+	for _, name := range order {
+		list = append(list, production.Alternative{Name: name, Input: making(named[name])})
+	}
+	return list
+}
+
 // making is what production.toml says.
 func making(p *product.Product) production.Input {
 	d := &p.Production

@@ -47,6 +47,7 @@ type verbs struct {
 	Check       checkVerb       `cmd:"" group:"ask" help:"Every promise and its verdict."`
 	Study       studyVerb       `cmd:"" group:"ask" help:"One study in full; without a name, the list."`
 	Compare     compareVerb     `cmd:"" group:"ask" help:"The product beside its variants and revisions: promises, cost, minutes, parts, bad ends, and which are beaten."`
+	Hindsight   hindsightVerb   `cmd:"" group:"ask" help:"What each variant and allowed change would have brought over the life as it happened, and which decisions held up."`
 	Sensitivity sensitivityVerb `cmd:"" group:"ask" help:"What moves a figure: the change for each input's tolerance, and where a promise would be lost or kept."`
 	Grid        gridVerb        `cmd:"" group:"ask" help:"Figures over many values of inputs, as CSV; on all cores, and going on after a kill."`
 	Record      recordVerb      `cmd:"" group:"write down" help:"Append one record: made, sold, returned, spent, hours, reading."`

@@ -9,6 +9,7 @@ import (
 	"hindwatt/internal/calc"
 	"hindwatt/internal/dossier"
 	"hindwatt/internal/hindsight/compare"
+	"hindwatt/internal/hindsight/life"
 	"hindwatt/internal/product"
 	"hindwatt/internal/promise"
 	"hindwatt/internal/promise/kept"
@@ -62,6 +63,7 @@ type publishVerb struct {
 	Out       string   `name:"out" required:"" placeholder:"DIR" help:"The folder to write index.html into."`
 	WhatMoves []string `placeholder:"FIGURE" help:"Add what moves a figure, as sensitivity tells it, such as rating.current; as often as there are figures."`
 	Compare   bool     `help:"Add the product beside its variants and revisions, as compare tells it."`
+	Hindsight bool     `help:"Add what variants and changes would have brought, as hindsight tells it."`
 }
 
 func (v *publishVerb) Run(w *world) error {
@@ -89,6 +91,13 @@ func (v *publishVerb) Run(w *world) error {
 			return err
 		}
 		report.Pages = append(report.Pages, r.Page())
+	}
+	if v.Hindsight {
+		r, err := life.Of(w.ctx, life.Asked{Folder: p.Folder, Seed: v.Seed, Kept: kept.Open(v.In)})
+		if err != nil {
+			return err
+		}
+		report.Pages = append(report.Pages, r.Page(nil))
 	}
 	path, err := dossier.Write(report, v.Out, report.Foot(v.Seed))
 	if err != nil {

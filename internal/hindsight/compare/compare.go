@@ -101,12 +101,17 @@ func Of(ctx context.Context, asked Asked) (*Result, error) {
 
 // names are the variants that are compared, each once; the error says which there is not.
 func (a Asked) names() (names []string, err error) {
-	if len(a.Folder.Variants) == 0 {
+	if len(a.Folder.Variants)+len(a.Folder.Changes) == 0 {
 		return nil, &product.Error{File: "variants", Problem: "there is nothing to compare", Want: "want a file such as variants/cheaper.toml with why and [set]; docs/folder.md shows one"}
 	}
 	if len(a.Names) == 0 {
 		for _, v := range a.Folder.Variants {
 			names = append(names, v.Name)
+		}
+		if len(names) == 0 {
+			for _, c := range a.Folder.Changes {
+				names = append(names, c.Name)
+			}
 		}
 		return names, nil
 	}
@@ -125,17 +130,26 @@ func (a Asked) names() (names []string, err error) {
 	return names, nil
 }
 
+// One computes what is compared of a product laid out otherwise, such as with several changes together, against the basis of a result.
+func One(ctx context.Context, base, p *product.Product, r *Result, asked Asked) (*Choice, error) {
+	return asked.laid(ctx, base, p, p.Variant, r)
+}
+
 // choice computes what is compared of one.
 func (a Asked) choice(ctx context.Context, base *product.Product, name string, r *Result) (*Choice, error) {
 	p, err := a.Folder.Resolve(name)
 	if err != nil {
 		return nil, err
 	}
+	return a.laid(ctx, base, p, name, r)
+}
+
+func (a Asked) laid(ctx context.Context, base, p *product.Product, name string, r *Result) (*Choice, error) {
 	c := &Choice{Name: BaseName, Revision: p.Revision.Text, Parts: parts(p)}
 	o := promise.Options{Seed: a.Seed, Kept: a.Kept, VerdictsOnly: true}
 	if name != "" {
 		c.Name = name
-		for _, v := range a.Folder.Variants {
+		for _, v := range slices.Concat(a.Folder.Variants, a.Folder.Changes) {
 			if v.Name == name {
 				c.Why = v.Why.Text
 				if v.MadeFrom.Set() || v.FromSerial.Set() {

@@ -166,3 +166,64 @@ func beats(a, b *Choice, counts []count) bool {
 	}
 	return better
 }
+
+// Against says which promises a choice gains and loses against the basis by what is calculated, and which say something else with it.
+func (r *Result) Against(name string) (gained, lost, other []string) {
+	met := float64(slices.Index(ranks, promise.Met))
+	for i := range r.Choices {
+		c := &r.Choices[i]
+		if c.Name != name {
+			continue
+		}
+		for _, j := range r.Choices[0].Promises {
+			is, known := calculatedRank(c, j)
+			was, before := calculatedRank(&r.Choices[0], j)
+			now := c.promise(j.Name)
+			switch {
+			case now == nil || now.BoundText != j.BoundText:
+				other = append(other, j.Name)
+			case !known || !before:
+			case is == met && was < met:
+				gained = append(gained, j.Name)
+			case is < met && was == met:
+				lost = append(lost, j.Name)
+			}
+		}
+	}
+	return gained, lost, other
+}
+
+// Open lists the promises that are not met by what is calculated.
+func (c *Choice) Open() (names []string) {
+	for _, j := range c.Promises {
+		if rank, known := calculatedRank(c, j); known && ranks[int(rank)] != promise.Met {
+			names = append(names, j.Name)
+		}
+	}
+	return names
+}
+
+// Nearer reports whether a choice brings a promise nearer to being met than the basis does, by what is calculated: a better verdict, a
+// larger share of units inside, an end that is less bad.
+func (r *Result) Nearer(name, promised string) bool {
+	at := slices.IndexFunc(r.Choices, func(c Choice) bool { return c.Name == name })
+	base := r.Choices[0].promise(promised)
+	if at < 0 || base == nil {
+		return false
+	}
+	c := &r.Choices[at]
+	is, known := calculatedRank(c, *base)
+	was, before := calculatedRank(&r.Choices[0], *base)
+	if !known || !before || is != was {
+		return known && before && is > was
+	}
+	a, _ := c.promise(promised).Calculated()
+	b, _ := base.Calculated()
+	switch {
+	case a.Inside != nil && b.Inside != nil:
+		return a.Inside.Best > b.Inside.Best+1e-6
+	case a.End != nil && b.End != nil:
+		return a.End.Worst < b.End.Worst
+	}
+	return false
+}

@@ -15,6 +15,7 @@ type Other struct {
 	Enclosure bool
 	Unit      Unit
 	Saves     Interval // on one good unit; what both ways share is cancelled
+	Faster    Interval // s of work on one good unit, likewise
 	Once      float64  // what it costs more once, such as tooling
 	PaysAfter float64  // units until that is earned; 0: never, or nothing is to be earned
 	Rise      float64  // K, of the inside above the air at the label's current; 0: not known
@@ -60,17 +61,24 @@ func (r *Result) other(a *Alternative, p plan) (Other, error) {
 		return Other{}, err
 	}
 	all, at := union(own.inputs, m.inputs)
-	b, err := statistics.Propagate(func(x []float64) (float64, error) {
-		theirs := make([]float64, len(at))
-		for i, k := range at {
-			theirs[i] = x[k]
-		}
-		return own.unit(x, p, nil, nil).Total - m.unit(theirs, q, nil, nil).Total, nil // [P17]
-	}, all, nil)
+	less := func(of func(Unit) float64) (statistics.Budget, error) {
+		return statistics.Propagate(func(x []float64) (float64, error) {
+			theirs := make([]float64, len(at))
+			for i, k := range at {
+				theirs[i] = x[k]
+			}
+			return of(own.unit(x, p, nil, nil)) - of(m.unit(theirs, q, nil, nil)), nil // [P17]
+		}, all, nil)
+	}
+	b, err := less(func(u Unit) float64 { return u.Total })
 	if err != nil {
 		return Other{}, err
 	}
-	o := Other{Name: a.Name, Enclosure: a.Enclosure, Unit: m.unit(m.estimates(), q, nil, nil), Saves: Interval{b.Value, b.Low, b.High}, Once: m.paidOnce() - own.paidOnce(), Rise: a.Input.Rise}
+	f, err := less(func(u Unit) float64 { return u.Time })
+	if err != nil {
+		return Other{}, err
+	}
+	o := Other{Name: a.Name, Enclosure: a.Enclosure, Unit: m.unit(m.estimates(), q, nil, nil), Saves: Interval{b.Value, b.Low, b.High}, Faster: Interval{f.Value, f.Low, f.High}, Once: m.paidOnce() - own.paidOnce(), Rise: a.Input.Rise}
 	o.PaysAfter = paysAfter(o, max(1, rec.AllGood.Best), rec.AllGood.Best > 0)
 	return o, nil
 }

@@ -1,0 +1,288 @@
+package life
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"hindwatt/internal/figure"
+	"hindwatt/internal/page"
+	"hindwatt/internal/quantity"
+)
+
+// Page is the answer as a page; next, which may be nil, adds the next revision.
+func (r *Result) Page(next *Next) page.Page {
+	p := page.Page{ID: "hindsight", Question: "What would have paid?", Short: "In hindsight?", Answer: r.answer(next), Warnings: slices.Clone(r.Warnings), How: how}
+	p.Figures = []page.Figure{
+		{Plot: r.plot(), Caption: fmt.Sprintf("Money that each change would have brought over the %s units that were sold, with our time at its price, the returns it spares and what it costs once; line: 95 of 100 lives.", r.sold())},
+	}
+	p.Tables = []page.Table{r.wasTable(), r.moreTable(), r.promisesTable()}
+	if t := r.fitsTable(); len(t.Rows) > 0 {
+		p.Tables = append(p.Tables, t)
+	}
+	if next != nil {
+		p.Tables = append(p.Tables, r.nextTable(next))
+	}
+	if t := r.decisionsTable(); len(t.Rows) > 0 {
+		p.Tables = append(p.Tables, t)
+	}
+	for _, d := range r.Decisions {
+		if d.Ends {
+			t := page.Table{Title: "What the end of making leaves: " + d.Title, Head: []string{"duty"}, Align: "l"}
+			for _, duty := range d.Duties {
+				t.Rows = append(t.Rows, []string{duty})
+			}
+			if len(d.Duties) == 0 {
+				p.Warnings = append(p.Warnings, page.Note{Text: "The decision " + d.Name + " ends the making and names no duties.", Remedy: "write duties: units within acceptance, spare parts, the published design"})
+				continue
+			}
+			p.Tables = append(p.Tables, t)
+		}
+	}
+	return p
+}
+
+func (r *Result) sold() string {
+	if r.Sold.Low == r.Sold.High {
+		return fmt.Sprintf("%.0f", r.Sold.Best)
+	}
+	return fmt.Sprintf("%.0f to %.0f", r.Sold.Low, r.Sold.High)
+}
+
+func (r *Result) euros(i Interval) string { return r.span(i, quantity.Money, r.Currency, 0) }
+
+// span writes an interval: "120 EUR (-30 to 250 EUR)".
+func (r *Result) span(i Interval, dim quantity.Dimension, unit string, digits int) string {
+	best := quantity.Format(i.Best, dim, unit, digits)
+	if i.Low == i.High {
+		return best
+	}
+	low := quantity.Format(i.Low, dim, unit, digits)
+	if cut := strings.LastIndex(low, " "); cut > 0 && unit != "" {
+		low = low[:cut]
+	}
+	return fmt.Sprintf("%s (%s to %s)", best, low, quantity.Format(i.High, dim, unit, digits))
+}
+
+func (r *Result) hours(i Interval) string {
+	return r.span(Interval{i.Best * hour, i.Low * hour, i.High * hour}, quantity.Time, "h", 0)
+}
+func (r *Result) plain(i Interval, digits int) string {
+	if i.Low == i.High {
+		return fmt.Sprintf("%.*f", digits, i.Best)
+	}
+	return fmt.Sprintf("%.*f (%.*f to %.*f)", digits, i.Best, digits, i.Low, digits, i.High)
+}
+
+func list(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+func (r *Result) answer(next *Next) (said []string) {
+	var paid, not []string
+	for i := range r.Changes {
+		switch c := &r.Changes[i]; c.Worth() {
+		case WorthIt:
+			paid = append(paid, c.Name)
+		case NotWorthIt:
+			not = append(not, c.Name)
+		}
+	}
+	first := &r.Changes[0]
+	switch {
+	case len(paid) == 0:
+		said = append(said, fmt.Sprintf("No change would have paid for sure over the %s units that were sold.", r.sold()))
+	case len(r.Best) > 1:
+		said = append(said, fmt.Sprintf("%s would have brought most, %s over the %s units that were sold; of %s it cannot be told which is the better.", first.Name, r.euros(first.Was.Money), r.sold(), list(r.Best)))
+	default:
+		said = append(said, fmt.Sprintf("%s would have brought most: %s over the %s units that were sold.", first.Name, r.euros(first.Was.Money), r.sold()))
+	}
+	if len(paid) > 0 {
+		said = append(said, "Worth it: "+list(paid)+".")
+	}
+	if len(not) > 0 {
+		said = append(said, "Not worth it, for money: "+list(not)+".")
+	}
+	for _, d := range r.Decisions {
+		held, any := d.HeldUp()
+		if any && !held {
+			var wrong []string
+			for _, b := range d.Beliefs {
+				if b.Unknown == "" && !b.Held {
+					wrong = append(wrong, fmt.Sprintf("%s was believed to be %s and is %s", b.Of, b.Text, r.today(b)))
+				}
+			}
+			said = append(said, fmt.Sprintf("The decision \"%s\" did not hold up: %s.", d.Title, list(wrong)))
+		}
+	}
+	if next != nil {
+		said = append(said, r.nextWords(next))
+	}
+	return said
+}
+
+func (r *Result) today(b Belief) string {
+	unit := b.Unit
+	if unit == "" {
+		unit = b.Dim.Unit()
+	}
+	return r.span(b.Now, b.Dim, unit, -3)
+}
+
+func (r *Result) plot() figure.Bars {
+	out := figure.Bars{Title: "What would have paid", Axis: figure.Axis{Name: "money over the life", Unit: r.Currency}}
+	for i := range r.Changes {
+		c := &r.Changes[i]
+		v := c.Was.Money
+		row := figure.BarRow{Name: c.Name, Parts: []float64{v.Best}, Text: quantity.Format(v.Best, quantity.Money, r.Currency, 0) + ", " + string(c.Worth())}
+		if v.High > v.Low {
+			row.Low, row.High = v.Low, v.High
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	return out
+}
+
+func (r *Result) wasTable() page.Table {
+	t := page.Table{Title: "Had it been so from the beginning", Head: []string{"change", "money", "hours freed", "returns spared", "on one", "once", "says"}, Align: "lrrrrrl",
+		Note: "On one: what making one saves, our time at its price. Returns spared: of those that came, by the shares in [effect]. Worth it only where all of the interval is above nothing."}
+	for i := range r.Changes {
+		c := &r.Changes[i]
+		t.Rows = append(t.Rows, []string{c.Name, r.euros(c.Was.Money), r.hours(c.Was.Hours), r.plain(c.Was.Returns, 0), r.span(c.Saves, quantity.Money, r.Currency, 2), r.once(c), string(c.Worth())})
+	}
+	return t
+}
+
+// once is what a change costs once.
+func (r *Result) once(c *Change) string {
+	var said []string
+	if c.Tooling.Value > 0 {
+		said = append(said, c.Tooling.String())
+	}
+	if c.Hours.Value > 0 {
+		said = append(said, c.Hours.String())
+	}
+	if len(said) == 0 {
+		return "-"
+	}
+	return strings.Join(said, ", ")
+}
+
+func (r *Result) moreTable() page.Table {
+	t := page.Table{Title: fmt.Sprintf("For %.0f more, and for somebody who builds one", r.More), Head: []string{"change", "money", "hours freed", "returns spared", "says", "one: saves", "one: faster"}, Align: "lrrrlrr",
+		Note: "As many more as are asked for with --more, or as were sold in the last year of the records, and as often back. One: at the prices of a single one, without tooling."}
+	for i := range r.Changes {
+		c := &r.Changes[i]
+		t.Rows = append(t.Rows, []string{c.Name, r.euros(c.More.Money), r.hours(c.More.Hours), r.plain(c.More.Returns, 1), string(c.WorthNow()), r.span(c.One, quantity.Money, r.Currency, 2), r.span(c.OneMinutes, quantity.Time, "min", 1)})
+	}
+	return t
+}
+
+func (r *Result) promisesTable() page.Table {
+	t := page.Table{Title: "Promises gained and lost", Head: []string{"change", "gained", "lost", "promised otherwise", "why"}, Align: "lllll", Note: "By what is calculated alone, since nobody has measured what was never made."}
+	or := func(names []string) string {
+		if len(names) == 0 {
+			return "-"
+		}
+		return strings.Join(names, ", ")
+	}
+	for _, c := range r.Changes {
+		t.Rows = append(t.Rows, []string{c.Name, or(c.Gained), or(c.Lost), or(c.Other), c.Why})
+	}
+	return t
+}
+
+func (r *Result) fitsTable() page.Table {
+	t := page.Table{Title: "What units that are built could still have", Head: []string{"change", "cost of each", "minutes of each"}, Align: "lrr"}
+	for _, c := range r.Changes {
+		if c.Fits {
+			t.Rows = append(t.Rows, []string{c.Name, quantity.Format(c.FitCost.Value, quantity.Money, r.Currency, 2), quantity.Format(c.FitMinutes.Value, quantity.Time, "min", 1)})
+		}
+	}
+	return t
+}
+
+func (r *Result) nextWords(n *Next) string {
+	switch {
+	case len(n.Open) == 0:
+		return "The next revision needs no change for its promises: by what is calculated all are met."
+	case len(n.Changes) == 0:
+		return "No allowed change meets a promise that is open; " + list(n.Open) + " stay so."
+	}
+	text := fmt.Sprintf("The next revision: %s, which meets %s for %s more each", list(n.Changes), list(n.Meets), quantity.Format(n.Cost.Best, quantity.Money, r.Currency, 2))
+	if n.Cost.Best < 0 {
+		text = fmt.Sprintf("The next revision: %s, which meets %s and saves %s on each", list(n.Changes), list(n.Meets), quantity.Format(-n.Cost.Best, quantity.Money, r.Currency, 2))
+	}
+	if len(n.Lost) > 0 {
+		text += ", and loses " + list(n.Lost)
+	}
+	if len(n.Still) > 0 {
+		text += "; open stay " + list(n.Still)
+	}
+	return text + "."
+}
+
+func (r *Result) nextTable(n *Next) page.Table {
+	t := page.Table{Title: "The next revision", Head: []string{"", ""}, Align: "ll"}
+	row := func(name, text string) {
+		if text == "" {
+			text = "-"
+		}
+		t.Rows = append(t.Rows, []string{name, text})
+	}
+	row("open now", list(n.Open))
+	row("changes", list(n.Changes))
+	row("meets", list(n.Meets))
+	row("stays open", list(n.Still))
+	row("loses", list(n.Lost))
+	row("costs more on one", quantity.Format(n.Cost.Best, quantity.Money, r.Currency, 2)+", "+quantity.Format(n.Minutes.Best, quantity.Time, "min", 1))
+	row("once", quantity.Format(n.Once, quantity.Money, r.Currency, 0))
+	row("built units can have", list(n.Built))
+	row("cannot stand together", strings.Join(n.Together, "; "))
+	t.Note = fmt.Sprintf("Out of the changes that promise nothing less, up to four together; %d were computed in full, %d left out since they promise no more.", n.Tried, n.Left)
+	return t
+}
+
+func (r *Result) decisionsTable() page.Table {
+	t := page.Table{Title: "What was decided, and how it stands today", Head: []string{"decided", "what", "believed", "today", ""}, Align: "lllll",
+		Note: "What was believed held up where it and today's 95 % interval have something in common."}
+	for _, d := range r.Decisions {
+		day := ""
+		if !d.Date.IsZero() {
+			day = d.Date.Format("2006-01-02")
+		}
+		if len(d.Beliefs) == 0 {
+			t.Rows = append(t.Rows, []string{day, d.Title, "-", "-", "nothing believed is written down"})
+			continue
+		}
+		for k, b := range d.Beliefs {
+			row := []string{"", "", b.Of + ": " + b.Text, "", ""}
+			if k == 0 {
+				row[0], row[1] = day, d.Title
+			}
+			switch {
+			case b.Unknown != "":
+				row[3], row[4] = "-", b.Unknown
+			case b.Held:
+				row[3], row[4] = r.today(b), "held up"
+			default:
+				row[3], row[4] = r.today(b), "did not hold up"
+			}
+			t.Rows = append(t.Rows, row)
+		}
+	}
+	return t
+}
+
+var how = []page.Method{
+	{Text: "A life is drawn: how many were sold, where what is uncertain lies, and which of the returns that came would not have come. The same draws serve all changes, so that their difference is of the same life.",
+		Equation: "[J1] a return for a reason stays away where u < share", Source: "JCGM 101:2008, 5.9; common draws"},
+	{Text: "Summed over it: what making one saves, with all that both ways share cancelled, times the units sold; what the returns cost that stay away; less tooling and our hours at their price. For units still to be made the returns are taken in proportion.",
+		Equation: "[J2] M = N s + Σ cost - tooling - hours · price; [J3] N' in place of N, Σ · N'/N", Source: "definition"},
+	{Text: "Worth it is what the whole of 95 of 100 lives says.", Equation: "[J4] low > 0: worth it; high < 0: not; else it cannot be told", Source: "rule of our own"},
+	{Text: "A belief held up where it meets today's interval.", Equation: "[J5] believed low ≤ high and believed high ≥ low", Source: "rule of our own"},
+	{Text: "The next revision: the combination of allowed changes with the most of the open promises met, less what it loses, then the fewest changes, then the least cost; each is computed in full.", Equation: "[J6] order by (met - lost), number of changes, cost", Source: "rule of our own"},
+}
