@@ -10,7 +10,6 @@ import (
 	"hindwatt/internal/calc"
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
-	"hindwatt/internal/promise"
 )
 
 // at is where a request comes from.
@@ -126,14 +125,6 @@ func TestFieldsAreThoseOfTheFile(t *testing.T) {
 		}
 		if f == nil || f.Key != c.key || f.Was != c.was {
 			t.Errorf("%s from %s: %+v, want %s", c.name, c.from, f, c.key)
-		}
-	}
-}
-
-func TestEveryStudyHasItsPlaceInTheList(t *testing.T) {
-	for _, s := range promise.Studies() {
-		if short[s[0]] == "" {
-			t.Errorf("%s has no words in the list of pages", s[0])
 		}
 	}
 }

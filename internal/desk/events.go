@@ -82,9 +82,9 @@ func (s *stream) begin(whole bool) bool {
 	switch {
 	case s.whole() && !s.look.finished():
 		return s.known() && s.send("busy", "being computed")
-	case short[s.view.page] != "" && !s.look.answer(s.view.page).ready():
+	case questionOf(s.view.page) != nil && !s.look.answer(s.view.page).ready():
 		return s.known() && s.send("busy", "being computed")
-	case s.view.page != "" && short[s.view.page] == "": // a page that tells how far something has got
+	case s.view.page != "" && questionOf(s.view.page) == nil: // a page that tells how far something has got
 		select {
 		case <-s.stop.Done():
 		case <-time.After(glance):
@@ -125,6 +125,8 @@ func (s *stream) tell(e event) bool {
 		return false
 	case e.kind == "promise" && s.shows(e.name):
 		return s.promise(e.name)
+	case e.kind == "progress" && e.name == s.view.page:
+		return s.send("busy", e.text)
 	case e.kind == "judged" && s.whole(), e.kind == "answer" && e.name == s.view.page:
 		s.send("load", "")
 		return false

@@ -84,7 +84,7 @@ func (d *Desk) figure(w http.ResponseWriter, r *http.Request) {
 	l := d.sight.look(r.URL.Query().Get("variant"))
 	id, as := r.PathValue("page"), r.PathValue("as")
 	at, err := strconv.Atoi(r.PathValue("at"))
-	if err != nil || l.laid == nil || short[id] == "" {
+	if err != nil || l.laid == nil || questionOf(id) == nil {
 		http.NotFound(w, r)
 		return
 	}

@@ -3,10 +3,13 @@ package desk
 import (
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"sync"
+	"time"
 
+	"hindwatt/internal/numeric"
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/promise"
@@ -50,6 +53,9 @@ type answer struct {
 	done  chan struct{}
 	pages []page.Page
 	err   error
+
+	far  string    // how far it has got
+	told time.Time // when that was last told
 }
 
 func newLook(s *sight, v view, stamp string, last *look) *look {
@@ -206,28 +212,40 @@ func (l *look) busy() bool {
 	return false
 }
 
-// answer returns the page of a study, which is computed when it is asked for the first time.
-func (l *look) answer(study string) *answer {
+// answer returns the pages of a question, which are computed when they are asked for the first time.
+func (l *look) answer(name string) *answer {
 	l.mutex.Lock()
 	defer l.mutex.Unlock()
-	if a := l.answers[study]; a != nil {
+	if a := l.answers[name]; a != nil {
 		return a
 	}
 	a := &answer{done: make(chan struct{})}
-	l.answers[study] = a
+	l.answers[name] = a
 	l.sight.jobs.Go(func() {
 		select { // what moves goes before
 		case <-l.sketched:
 		case <-l.ctx.Done():
 		}
-		said, err := promise.Study(l.ctx, l.laid, study, l.options())
-		if a.err = err; err == nil {
-			a.pages = said.Pages
-		}
+		ctx := numeric.WithProgress(l.ctx, func(what string, done, of int) { l.tell(a, name, what, done, of) })
+		a.pages, a.err = questionOf(name).answer(ctx, l)
 		close(a.done)
-		l.sight.news.tell(event{kind: "answer", look: l, name: study})
+		l.sight.news.tell(event{kind: "answer", look: l, name: name})
 	})
 	return a
+}
+
+// tell says how far an answer has got, not oftener than one reads.
+func (l *look) tell(a *answer, name, what string, done, of int) {
+	l.mutex.Lock()
+	late := time.Since(a.told) < glance
+	if !late {
+		a.far, a.told = fmt.Sprintf("%s, %d of %d", what, done, of), time.Now()
+	}
+	far := a.far
+	l.mutex.Unlock()
+	if !late {
+		l.sight.news.tell(event{kind: "progress", look: l, name: name, text: far})
+	}
 }
 
 // ready reports whether an answer is there.

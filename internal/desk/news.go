@@ -4,9 +4,10 @@ import "sync"
 
 // event is something that has come to be known.
 type event struct {
-	kind string // promise, judged, answer, over
+	kind string // promise, judged, progress, answer, over
 	look *look  // nil: of no look in particular
-	name string // of the promise or the study
+	name string // of the promise or the question
+	text string // how far it is
 }
 
 // news tells pages that are open what has come to be known.

@@ -123,7 +123,7 @@ func (d *Desk) render(w http.ResponseWriter, r *http.Request, v view, p *problem
 		d.faulty(w, status, f, l)
 	case v.page == "":
 		d.home(w, r, status, f, l)
-	case short[v.page] != "" && slices.ContainsFunc(promise.Studies(), func(s [2]string) bool { return s[0] == v.page }):
+	case questionOf(v.page) != nil:
 		d.question(w, r, status, f, l)
 	default:
 		if !d.other(w, r, status, f, l) {
@@ -164,10 +164,8 @@ func (d *Desk) frame(l *look, v view) frame {
 	}
 	f.Product, f.Invented = cmp.Or(l.laid.Name.Text, filepath.Base(l.dir)), l.laid.Invented.Text
 	f.Title = f.Product
-	for _, s := range promise.Studies() {
-		if text, ok := short[s[0]]; ok {
-			f.Nav = append(f.Nav, link{s[0], text, v.page == s[0]})
-		}
+	for _, q := range questions {
+		f.Nav = append(f.Nav, link{q.name, q.short, v.page == q.name})
 	}
 	f.Nav = append(f.Nav, d.tools(v.page)...)
 	f.Variants, f.Which = variants(l, v)
@@ -297,7 +295,7 @@ func (l *look) shown(p page.Promise, coarse string) shownPromise {
 	if p.Verdict != computing || coarse != "" {
 		p.Strip = movedFrom(p.Strip, before.Strip)
 	}
-	return shownPromise{Promise: p, Linked: short[p.PageID] != "", Was: before.Verdict, Coarse: coarse}
+	return shownPromise{Promise: p, Linked: questionOf(p.PageID) != nil, Was: before.Verdict, Coarse: coarse}
 }
 
 // movedFrom is a strip with where its marks stood before.
@@ -315,40 +313,6 @@ func movedFrom(now, before figure.Plot) figure.Plot {
 		}
 	}
 	return now
-}
-
-// question is the page of one study.
-func (d *Desk) question(w http.ResponseWriter, r *http.Request, status int, f frame, l *look) {
-	data := struct {
-		Frame    frame
-		Question string
-		Waiting  bool
-		Failed   string
-		Strips   []shownPromise // while the page itself is not there
-		Pages    []shownPage
-	}{}
-	for _, s := range promise.Studies() {
-		if s[0] == f.Page {
-			data.Question = s[1]
-		}
-	}
-	f.Title = data.Question + " " + f.Product
-	if a := l.answer(f.Page); live(r) && a.ready() || !live(r) && wait(r, a.done) {
-		if a.err != nil {
-			data.Failed = a.err.Error()
-		}
-		for _, p := range a.pages {
-			data.Pages = append(data.Pages, l.withInputs(p, f.Problem))
-		}
-		if len(data.Pages) > 0 {
-			data.Pages[0].Strips = l.strips(f.Page)
-		}
-	} else {
-		data.Strips = l.strips(f.Page)
-		data.Waiting, f.Again = true, "2"
-	}
-	data.Frame = f
-	d.show(w, status, "question", data)
 }
 
 // strips are the promises that a study judges, or all for "", in the file's order.

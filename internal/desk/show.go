@@ -79,9 +79,3 @@ type link struct {
 	Page, Text string
 	Current    bool
 }
-
-// short are the words for a question in the list of pages.
-var short = map[string]string{
-	"setpoint": "Right voltage?", "rating": "How much current?", "fault": "Wired wrongly?", "charge": "A year?",
-	"bench": "On the bench", "production": "Cost of one?", "accounts": "Did it pay?", "returns": "Comes back?",
-}

@@ -26,6 +26,15 @@ func Doing(ctx context.Context, what string) context.Context {
 	return context.WithValue(ctx, workKey{}, what)
 }
 
+// Part returns a context under which all work is told of as that of a part of something larger: "the part: the work".
+func Part(ctx context.Context, part string) context.Context {
+	tell, _ := ctx.Value(progressKey{}).(Progress)
+	if tell == nil {
+		return ctx
+	}
+	return WithProgress(ctx, func(what string, done, of int) { tell(part+": "+what, done, of) })
+}
+
 // Quietly returns a context under which no progress is told of, for the parts of a job that is itself counted.
 func Quietly(ctx context.Context) context.Context {
 	return context.WithValue(ctx, progressKey{}, Progress(nil))

@@ -29,6 +29,18 @@ func TestProgressCountsJobsOfNamedWork(t *testing.T) {
 			t.Errorf("%d of 7 was told %d times", done, seen[done])
 		}
 	}
+	clear(seen)
+	part := Part(WithProgress(context.Background(), func(what string, done, of int) {
+		mutex.Lock()
+		defer mutex.Unlock()
+		if what != "first, 1 of 2: years" || of != 3 {
+			t.Errorf("%s: of %d", what, of)
+		}
+		seen[done]++
+	}), "first, 1 of 2")
+	if err := Parallel(Doing(part, "years"), 3, idle); err != nil || len(seen) != 3 {
+		t.Errorf("a part was told so often: %v, %v", seen, err)
+	}
 	if plain := context.Background(); Doing(plain, "years") != plain {
 		t.Error("a context without progress was changed")
 	}

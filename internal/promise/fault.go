@@ -158,14 +158,19 @@ func stateNames(r *fault.Result) []string {
 // faultRests is all that the study reads: the circuit in each of the surroundings, the names of the mistakes that are followed
 // together, and the trials.
 func faultRests(s *session, mine []*product.Promise) []any {
-	on := []any{s.options.Depth, s.faultInput(faultSetting{installation: s.options.Installation})}
+	read := func(in faultSetting) fault.Input {
+		input := s.faultInput(in)
+		input.Prices, input.Returned = nil, nil
+		return input
+	}
+	on := []any{s.options.Depth, read(faultSetting{installation: s.options.Installation})}
 	for _, row := range s.product.Folder.Records.Readings { // of whatever revision: which are the product's own, its name says
 		if bind.Plain(row.What.Text) == "fault."+endQuantity {
 			on = append(on, bind.RevisionOf(s.product.Folder, row), row)
 		}
 	}
 	for _, asked := range mine {
-		on = append(on, s.faultInput(s.faultSetting(&asked.Conditions)))
+		on = append(on, read(s.faultSetting(&asked.Conditions)))
 	}
 	for _, asked := range s.product.Promises.All() {
 		if asked.Study.Text == "fault" {
@@ -173,6 +178,12 @@ func faultRests(s *session, mine []*product.Promise) []any {
 		}
 	}
 	return on
+}
+
+// faultShows is what the page has beside the ends: what a change costs, and what came back.
+func faultShows(s *session) []any {
+	in := s.faultInput(faultSetting{installation: s.options.Installation})
+	return []any{in.Prices, in.Returned}
 }
 
 // refuseFault says what of a promise the study cannot judge.

@@ -94,6 +94,9 @@ func (s *session) under(by *study, name string, asked *product.Promise) (*kept.S
 		}
 	}
 	on = append(on, mine)
+	if asked == nil && by.shows != nil {
+		on = append(on, by.shows(s)...)
+	}
 	return store, append(on, by.rests(s, mine)...)
 }
 

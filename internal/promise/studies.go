@@ -22,6 +22,8 @@ type study struct {
 	// changed: the inputs of the study for these promises, and whatever else is looked at. What a promise itself says, the
 	// seed, and the product's name and variant need not be listed. nil: nothing is kept.
 	rests func(s *session, asked []*product.Promise) []any
+	// shows lists what the answer reads besides, and no judgement does; may be nil.
+	shows func(s *session) []any
 	// figures computes some of the answer's figures alone, and coarsely; nil: the answer is quick enough.
 	figures func(ctx context.Context, s *session, asked []string) ([]Figure, error)
 }
@@ -29,14 +31,14 @@ type study struct {
 // studies in the order of the maker's questions. A new study enters here with what judges and
 // answers; one without is not built yet, and a promise on it has no evidence.
 var studies = []study{
-	{"setpoint", "Does it stop at the right voltage?", judgeSetpoint, answerSetpoint, setpointRests, figuresSetpoint},
-	{"rating", "How much current can it carry?", judgeRating, answerRating, ratingRests, figuresRating},
-	{"fault", "What if it is wired wrongly?", judgeFault, answerFault, faultRests, figuresFault},
-	{"charge", "What does a year do to the battery?", judgeCharge, answerCharge, chargeRests, figuresCharge},
-	{"bench", "What did the bench say?", judgeBench, answerBench, benchRests, nil},
-	{"production", "What does one cost to make?", judgeProduction, answerProduction, productionRests, figuresProduction},
-	{"accounts", "Did it pay?", judgeAccounts, answerAccounts, accountsRests, nil},
-	{"returns", "How often does it come back?", judgeReturns, answerReturns, returnsRests, nil},
+	{"setpoint", "Does it stop at the right voltage?", judgeSetpoint, answerSetpoint, setpointRests, nil, figuresSetpoint},
+	{"rating", "How much current can it carry?", judgeRating, answerRating, ratingRests, nil, figuresRating},
+	{"fault", "What if it is wired wrongly?", judgeFault, answerFault, faultRests, faultShows, figuresFault},
+	{"charge", "What does a year do to the battery?", judgeCharge, answerCharge, chargeRests, nil, figuresCharge},
+	{"bench", "What did the bench say?", judgeBench, answerBench, benchRests, nil, nil},
+	{"production", "What does one cost to make?", judgeProduction, answerProduction, productionRests, nil, figuresProduction},
+	{"accounts", "Did it pay?", judgeAccounts, answerAccounts, accountsRests, nil, nil},
+	{"returns", "How often does it come back?", judgeReturns, answerReturns, returnsRests, nil, nil},
 }
 
 func (s *study) built() bool { return s != nil && s.answer != nil }

@@ -41,7 +41,7 @@ func (o Options) known(name string) (Judged, bool) {
 // Ends are the ends of every mistake and failure that the circuit can have, each in its worst state, with nominal parts.
 func Ends(ctx context.Context, p *product.Product, options Options) ([]NamedEnd, error) {
 	in := newSession(p, options).faultInput(faultSetting{installation: options.Installation})
-	in.NoRescues, in.Units = true, -1
+	in.NoRescues, in.Units, in.Prices, in.Returned = true, -1, nil, nil
 	return kept.Result(options.Kept, "fault ends", in, func() (ends []NamedEnd, err error) {
 		r, err := fault.Run(numeric.Doing(ctx, "fault study"), in)
 		if err != nil {

@@ -1,12 +1,14 @@
 package compare
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"slices"
 	"strings"
 
 	"hindwatt/internal/figure"
+	"hindwatt/internal/numeric"
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
 	"hindwatt/internal/promise"
@@ -15,13 +17,12 @@ import (
 
 // Asked is what is to be compared.
 type Asked struct {
-	Folder  *product.Folder
-	Names   []string // variants or revisions; none: all that the folder has
-	Axes    [2]string
-	Pooled  bool // records of all revisions count together, else each revision's by itself
-	Seed    uint64
-	Kept    *kept.Store
-	Present func(done, all int) // told of each choice that is ready; may be nil
+	Folder *product.Folder
+	Names  []string // variants or revisions; none: all that the folder has
+	Axes   [2]string
+	Pooled bool // records of all revisions count together, else each revision's by itself
+	Seed   uint64
+	Kept   *kept.Store
 }
 
 // BaseName is what the product without a variant is called.
@@ -75,14 +76,11 @@ func Of(ctx context.Context, asked Asked) (*Result, error) {
 	}
 	r.Product, r.Invented = base.Name.Text, base.Invented.Text
 	for i, name := range append([]string{""}, names...) {
-		c, err := asked.choice(ctx, base, name, r)
+		c, err := asked.choice(numeric.Part(ctx, fmt.Sprintf("%s, %d of %d", cmp.Or(name, BaseName), i+1, len(names)+1)), base, name, r)
 		if err != nil {
 			return nil, err
 		}
 		r.Choices = append(r.Choices, *c)
-		if asked.Present != nil {
-			asked.Present(i+1, len(names)+1)
-		}
 	}
 	split, all, err := records(ctx, base)
 	switch {

@@ -255,6 +255,9 @@ func (r *Result) front() (names []string) {
 }
 
 func (r *Result) frontWords() string {
+	if len(r.front()) == 0 {
+		return "Of no choice both are known."
+	}
 	return fmt.Sprintf("No other choice betters these on both: %s. Ring: the product as it is.", list(r.front()))
 }
 

@@ -277,6 +277,7 @@ func (r *Result) making(ctx context.Context) error {
 		if err != nil {
 			return fmt.Errorf("production: %w", err)
 		}
+		r.Currency = made.Currency
 		for _, o := range made.Others {
 			i := slices.IndexFunc(r.Changes, func(c Change) bool { return c.Name == o.Name })
 			saves, faster := Interval(o.Saves), Interval(o.Faster)

@@ -5,8 +5,10 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"strings"
 
 	"hindwatt/internal/hindsight/compare"
+	"hindwatt/internal/numeric"
 	"hindwatt/internal/promise"
 )
 
@@ -89,7 +91,7 @@ func (r *Result) Revision(ctx context.Context) (*Next, error) {
 		for _, i := range set {
 			names = append(names, singles[i].Name)
 		}
-		one, err := r.full(ctx, names, n.Open)
+		one, err := r.full(numeric.Part(ctx, strings.Join(names, " with ")), names, n.Open)
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}

@@ -13,14 +13,19 @@ import (
 // Page is the answer as a page; next, which may be nil, adds the next revision.
 func (r *Result) Page(next *Next) page.Page {
 	p := page.Page{ID: "hindsight", Question: "What would have paid?", Short: "In hindsight?", Answer: r.answer(next), Warnings: slices.Clone(r.Warnings), How: how}
-	p.Figures = []page.Figure{
-		{Plot: r.plot(), Caption: fmt.Sprintf("Money that each change would have brought over the %s units that were sold, with our time at its price, the returns it spares and what it costs once; line: 95 of 100 lives.", r.sold())},
+	if !r.none() && r.Currency != "" {
+		p.Figures = []page.Figure{
+			{Plot: r.plot(), Caption: fmt.Sprintf("Money that each change would have brought over the %s units that were sold, with our time at its price, the returns it spares and what it costs once; line: 95 of 100 lives.", r.sold())},
+		}
 	}
-	p.Tables = []page.Table{r.wasTable(), r.moreTable(), r.promisesTable()}
+	if !r.none() {
+		p.Tables = append(p.Tables, r.wasTable())
+	}
+	p.Tables = append(p.Tables, r.moreTable(), r.promisesTable())
 	if t := r.fitsTable(); len(t.Rows) > 0 {
 		p.Tables = append(p.Tables, t)
 	}
-	if next != nil {
+	if next != nil && len(next.Open) > 0 {
 		p.Tables = append(p.Tables, r.nextTable(next))
 	}
 	if t := r.decisionsTable(); len(t.Rows) > 0 {
@@ -42,6 +47,15 @@ func (r *Result) Page(next *Next) page.Page {
 	return p
 }
 
+// NextPage is the next revision as a page of its own.
+func (r *Result) NextPage(n *Next) page.Page {
+	p := page.Page{ID: "next", Question: "What to change next?", Short: "Change next?", Answer: []string{r.nextWords(n)}, How: how[len(how)-1:]}
+	if len(n.Open) > 0 {
+		p.Tables = []page.Table{r.nextTable(n)}
+	}
+	return p
+}
+
 func (r *Result) sold() string {
 	if r.Sold.Low == r.Sold.High {
 		return fmt.Sprintf("%.0f", r.Sold.Best)
@@ -49,7 +63,23 @@ func (r *Result) sold() string {
 	return fmt.Sprintf("%.0f to %.0f", r.Sold.Low, r.Sold.High)
 }
 
-func (r *Result) euros(i Interval) string { return r.span(i, quantity.Money, r.Currency, 0) }
+// money writes an amount; without a currency nothing has a price.
+func (r *Result) money(v float64, digits int) string {
+	if r.Currency == "" {
+		return "-"
+	}
+	return quantity.Format(v, quantity.Money, r.Currency, digits)
+}
+
+func (r *Result) moneys(i Interval, digits int) string {
+	if r.Currency == "" {
+		return "-"
+	}
+	return r.span(i, quantity.Money, r.Currency, digits)
+}
+
+// none reports whether there is no life to look back on.
+func (r *Result) none() bool { return r.Sold.High == 0 }
 
 // span writes an interval: "120 EUR (-30 to 250 EUR)".
 func (r *Result) span(i Interval, dim quantity.Dimension, unit string, digits int) string {
@@ -93,12 +123,14 @@ func (r *Result) answer(next *Next) (said []string) {
 	}
 	first := &r.Changes[0]
 	switch {
+	case r.none():
+		said = append(said, "No sale is recorded, so that there is no life yet to weigh a change over; hindwatt record sold writes one down. What holds for one unit and for the promises stands below.")
 	case len(paid) == 0:
 		said = append(said, fmt.Sprintf("No change would have paid for sure over the %s units that were sold.", r.sold()))
 	case len(r.Best) > 1:
-		said = append(said, fmt.Sprintf("%s would have brought most, %s over the %s units that were sold; of %s it cannot be told which is the better.", first.Name, r.euros(first.Was.Money), r.sold(), list(r.Best)))
+		said = append(said, fmt.Sprintf("%s would have brought most, %s over the %s units that were sold; of %s it cannot be told which is the better.", first.Name, r.moneys(first.Was.Money, 0), r.sold(), list(r.Best)))
 	default:
-		said = append(said, fmt.Sprintf("%s would have brought most: %s over the %s units that were sold.", first.Name, r.euros(first.Was.Money), r.sold()))
+		said = append(said, fmt.Sprintf("%s would have brought most: %s over the %s units that were sold.", first.Name, r.moneys(first.Was.Money, 0), r.sold()))
 	}
 	if len(paid) > 0 {
 		said = append(said, "Worth it: "+list(paid)+".")
@@ -137,7 +169,7 @@ func (r *Result) plot() figure.Bars {
 	for i := range r.Changes {
 		c := &r.Changes[i]
 		v := c.Was.Money
-		row := figure.BarRow{Name: c.Name, Parts: []float64{v.Best}, Text: quantity.Format(v.Best, quantity.Money, r.Currency, 0) + ", " + string(c.Worth())}
+		row := figure.BarRow{Name: c.Name, Parts: []float64{v.Best}, Text: r.money(v.Best, 0) + ", " + string(c.Worth())}
 		if v.High > v.Low {
 			row.Low, row.High = v.Low, v.High
 		}
@@ -151,7 +183,7 @@ func (r *Result) wasTable() page.Table {
 		Note: "On one: what making one saves, our time at its price. Returns spared: of those that came, by the shares in [effect]. Worth it only where all of the interval is above nothing."}
 	for i := range r.Changes {
 		c := &r.Changes[i]
-		t.Rows = append(t.Rows, []string{c.Name, r.euros(c.Was.Money), r.hours(c.Was.Hours), r.plain(c.Was.Returns, 0), r.span(c.Saves, quantity.Money, r.Currency, 2), r.once(c), string(c.Worth())})
+		t.Rows = append(t.Rows, []string{c.Name, r.moneys(c.Was.Money, 0), r.hours(c.Was.Hours), r.plain(c.Was.Returns, 0), r.moneys(c.Saves, 2), r.once(c), string(c.Worth())})
 	}
 	return t
 }
@@ -174,9 +206,16 @@ func (r *Result) once(c *Change) string {
 func (r *Result) moreTable() page.Table {
 	t := page.Table{Title: fmt.Sprintf("For %.0f more, and for somebody who builds one", r.More), Head: []string{"change", "money", "hours freed", "returns spared", "says", "one: saves", "one: faster"}, Align: "lrrrlrr",
 		Note: "As many more as are asked for with --more, or as were sold in the last year of the records, and as often back. One: at the prices of a single one, without tooling."}
+	if r.More == 0 {
+		t = page.Table{Title: "For somebody who builds one", Head: []string{"change", "saves", "faster"}, Align: "lrr", Note: "At the prices of a single one, without tooling."}
+	}
 	for i := range r.Changes {
 		c := &r.Changes[i]
-		t.Rows = append(t.Rows, []string{c.Name, r.euros(c.More.Money), r.hours(c.More.Hours), r.plain(c.More.Returns, 1), string(c.WorthNow()), r.span(c.One, quantity.Money, r.Currency, 2), r.span(c.OneMinutes, quantity.Time, "min", 1)})
+		if r.More == 0 {
+			t.Rows = append(t.Rows, []string{c.Name, r.moneys(c.One, 2), r.span(c.OneMinutes, quantity.Time, "min", 1)})
+			continue
+		}
+		t.Rows = append(t.Rows, []string{c.Name, r.moneys(c.More.Money, 0), r.hours(c.More.Hours), r.plain(c.More.Returns, 1), string(c.WorthNow()), r.moneys(c.One, 2), r.span(c.OneMinutes, quantity.Time, "min", 1)})
 	}
 	return t
 }
@@ -199,7 +238,7 @@ func (r *Result) fitsTable() page.Table {
 	t := page.Table{Title: "What units that are built could still have", Head: []string{"change", "cost of each", "minutes of each"}, Align: "lrr"}
 	for _, c := range r.Changes {
 		if c.Fits {
-			t.Rows = append(t.Rows, []string{c.Name, quantity.Format(c.FitCost.Value, quantity.Money, r.Currency, 2), quantity.Format(c.FitMinutes.Value, quantity.Time, "min", 1)})
+			t.Rows = append(t.Rows, []string{c.Name, r.money(c.FitCost.Value, 2), quantity.Format(c.FitMinutes.Value, quantity.Time, "min", 1)})
 		}
 	}
 	return t
@@ -208,13 +247,13 @@ func (r *Result) fitsTable() page.Table {
 func (r *Result) nextWords(n *Next) string {
 	switch {
 	case len(n.Open) == 0:
-		return "The next revision needs no change for its promises: by what is calculated all are met."
+		return "The next revision needs no change for its promises: by what is calculated none is open."
 	case len(n.Changes) == 0:
 		return "No allowed change meets a promise that is open; " + list(n.Open) + " stay so."
 	}
-	text := fmt.Sprintf("The next revision: %s, which meets %s for %s more each", list(n.Changes), list(n.Meets), quantity.Format(n.Cost.Best, quantity.Money, r.Currency, 2))
+	text := fmt.Sprintf("The next revision: %s, which meets %s for %s more each", list(n.Changes), list(n.Meets), r.money(n.Cost.Best, 2))
 	if n.Cost.Best < 0 {
-		text = fmt.Sprintf("The next revision: %s, which meets %s and saves %s on each", list(n.Changes), list(n.Meets), quantity.Format(-n.Cost.Best, quantity.Money, r.Currency, 2))
+		text = fmt.Sprintf("The next revision: %s, which meets %s and saves %s on each", list(n.Changes), list(n.Meets), r.money(-n.Cost.Best, 2))
 	}
 	if len(n.Lost) > 0 {
 		text += ", and loses " + list(n.Lost)
@@ -238,9 +277,11 @@ func (r *Result) nextTable(n *Next) page.Table {
 	row("meets", list(n.Meets))
 	row("stays open", list(n.Still))
 	row("loses", list(n.Lost))
-	row("costs more on one", quantity.Format(n.Cost.Best, quantity.Money, r.Currency, 2)+", "+quantity.Format(n.Minutes.Best, quantity.Time, "min", 1))
-	row("once", quantity.Format(n.Once, quantity.Money, r.Currency, 0))
-	row("built units can have", list(n.Built))
+	if len(n.Changes) > 0 {
+		row("costs more on one", r.money(n.Cost.Best, 2)+", "+quantity.Format(n.Minutes.Best, quantity.Time, "min", 1))
+		row("once", r.money(n.Once, 0))
+		row("built units can have", list(n.Built))
+	}
 	row("cannot stand together", strings.Join(n.Together, "; "))
 	t.Note = fmt.Sprintf("Out of the changes that promise nothing less, up to four together; %d were computed in full, %d left out since they promise no more.", n.Tried, n.Left)
 	return t
