@@ -81,28 +81,45 @@ func (r *Result) moneys(i Interval, digits int) string {
 // none reports whether there is no life to look back on.
 func (r *Result) none() bool { return r.Sold.High == 0 }
 
-// span writes an interval: "120 EUR (-30 to 250 EUR)".
+// span writes an interval: "120 EUR (-30 to 250 EUR)". Limits that read like the best are left out.
 func (r *Result) span(i Interval, dim quantity.Dimension, unit string, digits int) string {
-	best := quantity.Format(i.Best, dim, unit, digits)
-	if i.Low == i.High {
+	best, low, high := quantity.Format(i.Best, dim, unit, digits), quantity.Format(i.Low, dim, unit, digits), quantity.Format(i.High, dim, unit, digits)
+	if best == low && best == high {
 		return best
 	}
-	low := quantity.Format(i.Low, dim, unit, digits)
 	if cut := strings.LastIndex(low, " "); cut > 0 && unit != "" {
 		low = low[:cut]
 	}
-	return fmt.Sprintf("%s (%s to %s)", best, low, quantity.Format(i.High, dim, unit, digits))
+	return fmt.Sprintf("%s (%s to %s)", best, low, high)
 }
 
-func (r *Result) hours(i Interval) string {
-	return r.span(Interval{i.Best * hour, i.Low * hour, i.High * hour}, quantity.Time, "h", 0)
-}
-func (r *Result) plain(i Interval, digits int) string {
-	if i.Low == i.High {
-		return fmt.Sprintf("%.*f", digits, i.Best)
+// cell writes an interval whose unit stands at the head of its column.
+func cell(i Interval, digits int) string {
+	text := func(v float64) string { return strings.TrimSpace(quantity.Format(v, quantity.Dimension{}, "", digits)) }
+	best, low, high := text(i.Best), text(i.Low), text(i.High)
+	if best == low && best == high {
+		return best
 	}
-	return fmt.Sprintf("%.*f (%.*f to %.*f)", digits, i.Best, digits, i.Low, digits, i.High)
+	return fmt.Sprintf("%s (%s to %s)", best, low, high)
 }
+
+// paid is a cell of money; without a currency nothing has a price.
+func (r *Result) paid(i Interval, digits int) string {
+	if r.Currency == "" {
+		return "-"
+	}
+	return cell(i, digits)
+}
+
+// priced is the head of a column of money.
+func (r *Result) priced(head string) string {
+	if r.Currency == "" {
+		return head
+	}
+	return head + ", " + r.Currency
+}
+
+func minutes(i Interval) Interval { return Interval{i.Best / 60, i.Low / 60, i.High / 60} }
 
 func list(names []string) string {
 	if len(names) < 2 {
@@ -179,11 +196,11 @@ func (r *Result) plot() figure.Bars {
 }
 
 func (r *Result) wasTable() page.Table {
-	t := page.Table{Title: "Had it been so from the beginning", Head: []string{"change", "money", "hours freed", "returns spared", "on one", "once", "says"}, Align: "lrrrrrl",
+	t := page.Table{Title: "Had it been so from the beginning", Head: []string{"change", "says", r.priced("money"), "hours freed", "returns spared", r.priced("on one"), "once"}, Align: "llrrrrr",
 		Note: "On one: what making one saves, our time at its price. Returns spared: of those that came, by the shares in [effect]. Worth it only where all of the interval is above nothing."}
 	for i := range r.Changes {
 		c := &r.Changes[i]
-		t.Rows = append(t.Rows, []string{c.Name, r.moneys(c.Was.Money, 0), r.hours(c.Was.Hours), r.plain(c.Was.Returns, 0), r.moneys(c.Saves, 2), r.once(c), string(c.Worth())})
+		t.Rows = append(t.Rows, []string{c.Name, string(c.Worth()), r.paid(c.Was.Money, 0), cell(c.Was.Hours, 0), cell(c.Was.Returns, 0), r.paid(c.Saves, 2), r.once(c)})
 	}
 	return t
 }
@@ -204,33 +221,38 @@ func (r *Result) once(c *Change) string {
 }
 
 func (r *Result) moreTable() page.Table {
-	t := page.Table{Title: fmt.Sprintf("For %.0f more, and for somebody who builds one", r.More), Head: []string{"change", "money", "hours freed", "returns spared", "says", "one: saves", "one: faster"}, Align: "lrrrlrr",
+	t := page.Table{Title: fmt.Sprintf("For %.0f more, and for somebody who builds one", r.More), Head: []string{"change", "says", r.priced("money"), "hours freed", "returns spared", r.priced("one: saves"), "one: faster, min"}, Align: "llrrrrr",
 		Note: "As many more as are asked for with --more, or as were sold in the last year of the records, and as often back. One: at the prices of a single one, without tooling."}
 	if r.More == 0 {
-		t = page.Table{Title: "For somebody who builds one", Head: []string{"change", "saves", "faster"}, Align: "lrr", Note: "At the prices of a single one, without tooling."}
+		t = page.Table{Title: "For somebody who builds one", Head: []string{"change", r.priced("saves"), "faster, min"}, Align: "lrr", Note: "At the prices of a single one, without tooling."}
 	}
 	for i := range r.Changes {
 		c := &r.Changes[i]
 		if r.More == 0 {
-			t.Rows = append(t.Rows, []string{c.Name, r.moneys(c.One, 2), r.span(c.OneMinutes, quantity.Time, "min", 1)})
+			t.Rows = append(t.Rows, []string{c.Name, r.paid(c.One, 2), cell(minutes(c.OneMinutes), 1)})
 			continue
 		}
-		t.Rows = append(t.Rows, []string{c.Name, r.moneys(c.More.Money, 0), r.hours(c.More.Hours), r.plain(c.More.Returns, 1), string(c.WorthNow()), r.moneys(c.One, 2), r.span(c.OneMinutes, quantity.Time, "min", 1)})
+		t.Rows = append(t.Rows, []string{c.Name, string(c.WorthNow()), r.paid(c.More.Money, 0), cell(c.More.Hours, 0), cell(c.More.Returns, 1), r.paid(c.One, 2), cell(minutes(c.OneMinutes), 1)})
 	}
 	return t
 }
 
 func (r *Result) promisesTable() page.Table {
-	t := page.Table{Title: "Promises gained and lost", Head: []string{"change", "gained", "lost", "promised otherwise", "why"}, Align: "lllll", Note: "By what is calculated alone, since nobody has measured what was never made."}
+	t := page.Table{Title: "Promises gained and lost", Head: []string{"change", "gained", "lost", "promised otherwise"}, Align: "llll"}
 	or := func(names []string) string {
 		if len(names) == 0 {
 			return "-"
 		}
 		return strings.Join(names, ", ")
 	}
+	said := []string{"By what is calculated alone, since nobody has measured what was never made."}
 	for _, c := range r.Changes {
-		t.Rows = append(t.Rows, []string{c.Name, or(c.Gained), or(c.Lost), or(c.Other), c.Why})
+		t.Rows = append(t.Rows, []string{c.Name, or(c.Gained), or(c.Lost), or(c.Other)})
+		if c.Why != "" {
+			said = append(said, c.Name+": "+strings.TrimRight(c.Why, ".")+".")
+		}
 	}
+	t.Note = strings.Join(said, " ")
 	return t
 }
 
