@@ -224,7 +224,7 @@ func (r *Result) unit(a Axis) string {
 	return ""
 }
 
-// front are the choices that no other betters on both axes, [Q2].
+// front are the choices that no other betters on both axes, [O2].
 func (r *Result) front() (names []string) {
 	type point struct{ x, y float64 }
 	at := map[int]point{}
@@ -425,6 +425,6 @@ func counts(low, high float64) string {
 var how = []page.Method{
 	{Text: "Each choice is the product with the variant laid over it, its promises judged as check judges them. A promise whose study reads nothing that the variant changes is judged as the product's own, with what was measured of it; of one that it does change only what is calculated counts."},
 	{Text: "A choice beats another that is nowhere better on any count, and on one worse. Counts are what one costs, its minutes and parts, how many mistakes and failures end in a hazard, harm battery or load or cost a part at least, and each promise by the verdict on what is calculated: met before unproven before no evidence before not met.",
-		Equation: "[Q1] a beats b: n(a) ≥ n(b) for each count n, n(a) > n(b) for one", Source: "dominance, definition"},
-	{Text: "The front of two measures are the choices that no other betters on both.", Equation: "[Q2] no b: x(b) ≥ x(a), y(b) ≥ y(a), one of them more", Source: "Pareto, definition"},
+		Equation: "[O1] a beats b: n(a) ≥ n(b) for each count n, n(a) > n(b) for one", Source: "dominance, definition"},
+	{Text: "The front of two measures are the choices that no other betters on both.", Equation: "[O2] no b: x(b) ≥ x(a), y(b) ≥ y(a), one of them more", Source: "Pareto, definition"},
 }

@@ -148,7 +148,7 @@ func calculatedRank(c *Choice, base promise.Judged) (float64, bool) {
 	return float64(slices.Index(ranks, verdict)), true
 }
 
-// beats reports whether a is at least as good as b on every count and better on one, [Q1]. What only one of the two has decides nothing, so that neither beats.
+// beats reports whether a is at least as good as b on every count and better on one, [O1]. What only one of the two has decides nothing, so that neither beats.
 func beats(a, b *Choice, counts []count) bool {
 	better := false
 	for _, n := range counts {

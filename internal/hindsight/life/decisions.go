@@ -108,7 +108,7 @@ func (r *Result) belief(ctx context.Context, of string, text *product.Text, answ
 	case quantity.Normal:
 		low, high = q.Value-1.96*q.SD, q.Value+1.96*q.SD
 	}
-	b.Held = low <= b.Now.High && high >= b.Now.Low // [J5]
+	b.Held = low <= b.Now.High && high >= b.Now.Low // [N5]
 	return b, nil
 }
 

@@ -45,7 +45,7 @@ const (
 	CannotTell Worth = "cannot be told"
 )
 
-// worth is decided by the whole interval, [J4].
+// worth is decided by the whole interval, [N4].
 func worth(i Interval) Worth {
 	switch {
 	case i.Low > 0:
@@ -266,7 +266,7 @@ func (r *Result) making(ctx context.Context) error {
 	for _, single := range []bool{false, true} {
 		in := bind.Production(r.base)
 		in.Seed, in.Samples, in.OneSize, in.Instead = r.asked.Seed, 100, true, bind.Making(named, order)
-		if single {
+		if in.Unused = single; single {
 			one := &production.Value{Quantity: quantity.Quantity{Value: 1, Low: 1, High: 1}}
 			in.Batch = one
 			for i := range in.Instead {

@@ -136,7 +136,7 @@ type found struct {
 	cost, minutes      Interval
 }
 
-// better: more promises met and none lost for it, then fewer changes, then less money, [J6].
+// better: more promises met and none lost for it, then fewer changes, then less money, [N6].
 func (f *found) better(than *found) bool {
 	return cmp.Or(cmp.Compare(than.worth(), f.worth()), cmp.Compare(len(f.names), len(than.names)), cmp.Compare(f.cost.Best, than.cost.Best)) < 0
 }

@@ -222,9 +222,9 @@ func (r *Result) once(c *Change) string {
 
 func (r *Result) moreTable() page.Table {
 	t := page.Table{Title: fmt.Sprintf("For %.0f more, and for somebody who builds one", r.More), Head: []string{"change", "says", r.priced("money"), "hours freed", "returns spared", r.priced("one: saves"), "one: faster, min"}, Align: "llrrrrr",
-		Note: "As many more as are asked for with --more, or as were sold in the last year of the records, and as often back. One: at the prices of a single one, without tooling."}
+		Note: "As many more as are asked for with --more, or as were sold in the last year of the records, and as often back. One: at the prices of a single one, with what a minimum order leaves over, without tooling."}
 	if r.More == 0 {
-		t = page.Table{Title: "For somebody who builds one", Head: []string{"change", r.priced("saves"), "faster, min"}, Align: "lrr", Note: "At the prices of a single one, without tooling."}
+		t = page.Table{Title: "For somebody who builds one", Head: []string{"change", r.priced("saves"), "faster, min"}, Align: "lrr", Note: "At the prices of a single one, with what a minimum order leaves over, without tooling."}
 	}
 	for i := range r.Changes {
 		c := &r.Changes[i]
@@ -342,10 +342,10 @@ func (r *Result) decisionsTable() page.Table {
 
 var how = []page.Method{
 	{Text: "A life is drawn: how many were sold, where what is uncertain lies, and which of the returns that came would not have come. The same draws serve all changes, so that their difference is of the same life.",
-		Equation: "[J1] a return for a reason stays away where u < share", Source: "JCGM 101:2008, 5.9; common draws"},
+		Equation: "[N1] a return for a reason stays away where u < share", Source: "JCGM 101:2008, 5.9; common draws"},
 	{Text: "Summed over it: what making one saves, with all that both ways share cancelled, times the units sold; what the returns cost that stay away; less tooling and our hours at their price. For units still to be made the returns are taken in proportion.",
-		Equation: "[J2] M = N s + Σ cost - tooling - hours · price; [J3] N' in place of N, Σ · N'/N", Source: "definition"},
-	{Text: "Worth it is what the whole of 95 of 100 lives says.", Equation: "[J4] low > 0: worth it; high < 0: not; else it cannot be told", Source: "rule of our own"},
-	{Text: "A belief held up where it meets today's interval.", Equation: "[J5] believed low ≤ high and believed high ≥ low", Source: "rule of our own"},
-	{Text: "The next revision: the combination of allowed changes with the most of the open promises met, less what it loses, then the fewest changes, then the least cost; each is computed in full.", Equation: "[J6] order by (met - lost), number of changes, cost", Source: "rule of our own"},
+		Equation: "[N2] M = N s + Σ cost - tooling - hours · price; [N3] N' in place of N, Σ · N'/N", Source: "definition"},
+	{Text: "Worth it is what the whole of 95 of 100 lives says.", Equation: "[N4] low > 0: worth it; high < 0: not; else it cannot be told", Source: "rule of our own"},
+	{Text: "A belief held up where it meets today's interval.", Equation: "[N5] believed low ≤ high and believed high ≥ low", Source: "rule of our own"},
+	{Text: "The next revision: the combination of allowed changes with the most of the open promises met, less what it loses, then the fewest changes, then the least cost; each is computed in full.", Equation: "[N6] order by (met - lost), number of changes, cost", Source: "rule of our own"},
 }

@@ -40,7 +40,7 @@ func (i Interval) within(u float64) float64 {
 
 const hour = 3600 // s
 
-// weigh draws lives and sums over each what a change does, [J1] to [J3].
+// weigh draws lives and sums over each what a change does, [N1] to [N3].
 func (r *Result) weigh() {
 	price := 0.0
 	if h := r.base.Production.Work.Hour; h.Set() {
@@ -63,13 +63,13 @@ func (r *Result) weigh() {
 				share := min(max(draw(one.share, shares.Float64()), 0), 1)
 				stays := numeric.NewStream(r.asked.Seed, forReturns, uint64(k), hash(one.reason))
 				for j := range one.back {
-					if stays.Float64() < share { // [J1]
+					if stays.Float64() < share { // [N1]
 						spared, cost, time = spared+1, cost+one.back[j], time+one.time[j]
 					}
 				}
 			}
-			was.put(k, sold*saves+cost-once-hours*price, sold*faster+time-hours, spared) // [J2]
-			if part := r.More / max(sold, 1); r.More > 0 {                               // [J3]
+			was.put(k, sold*saves+cost-once-hours*price, sold*faster+time-hours, spared) // [N2]
+			if part := r.More / max(sold, 1); r.More > 0 {                               // [N3]
 				more.put(k, r.More*saves+part*cost-once-hours*price, r.More*faster+part*time-hours, part*spared)
 			}
 		}

@@ -3,7 +3,7 @@ package sun
 import "hindwatt/internal/numeric"
 
 // ClearSky returns the global irradiance on the level under a cloudless sky, W/m², from the cosine
-// of the zenith angle: B. Haurwitz, J. Meteorology 2, 1945, [W11]. 0 when the sun is down. The 95th percentile of
+// of the zenith angle: B. Haurwitz, J. Meteorology 2, 1945, [SN11]. 0 when the sun is down. The 95th percentile of
 // typical years is 1.00 to 1.08 times it: low for dry and high places.
 func ClearSky(cosZenith float64) float64 {
 	if cosZenith <= 0 {

@@ -3,7 +3,7 @@ package sun
 import "math"
 
 // Erbs is D. G. Erbs, S. A. Klein and J. A. Duffie, Solar Energy 28, 1982, [DB] eq. 2.10.1, 2.11.1
-// and 2.12.1, [W10]: fitted at latitudes 31..42°; against four typical years elsewhere it is off by
+// and 2.12.1, [SN10]: fitted at latitudes 31..42°; against four typical years elsewhere it is off by
 // -7 to +6 % of the year's diffuse.
 
 // DiffuseOfHour returns the diffuse share of an hour's global irradiation, from the share of the

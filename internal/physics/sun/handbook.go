@@ -15,13 +15,13 @@ const (
 )
 
 // Declination returns the handbook's declination of a day of the year 1..366, rad: P. I. Cooper,
-// Solar Energy 12, 1969, [DB] eq. 1.6.1a, [W7]; off by up to some 0.5°.
+// Solar Energy 12, 1969, [DB] eq. 1.6.1a, [SN7]; off by up to some 0.5°.
 func Declination(day float64) float64 {
 	return 23.45 * degree * numeric.Sin(2*math.Pi*(284+day)/365)
 }
 
 // Eccentricity returns how many times the solar constant stands on a plane that faces the sun outside
-// the air, on a day of the year: [DB] eq. 1.4.1a, [W7].
+// the air, on a day of the year: [DB] eq. 1.4.1a, [SN7].
 func Eccentricity(day float64) float64 { return 1 + 0.033*numeric.Cos(2*math.Pi*day/365) }
 
 // EquationOfTime returns solar less mean time on a day of the year, in s: J. W. Spencer, Search 2,
@@ -49,7 +49,7 @@ func SunsetAngle(latitude, declination float64) float64 {
 }
 
 // DailyExtraterrestrial returns what falls on a level plane outside the air in a day, J/m²:
-// [DB] eq. 1.10.3, [W8].
+// [DB] eq. 1.10.3, [SN8].
 //
 //	latitude  rad
 //	day       of the year, 1..366
@@ -62,7 +62,7 @@ func DailyExtraterrestrial(latitude, day, constant float64) float64 {
 }
 
 // HourOfDay returns the share of a day's global irradiation that falls in the hour around an hour
-// angle: M. Collares-Pereira and A. Rabl, Solar Energy 22, 1979, [DB] eq. 2.13.1 to 2.13.2, as printed, [W9].
+// angle: M. Collares-Pereira and A. Rabl, Solar Energy 22, 1979, [DB] eq. 2.13.1 to 2.13.2, as printed, [SN9].
 //
 //	hourAngle  at the middle of the hour, rad, -π..π
 //	sunset     SunsetAngle of the day, rad, 0..π

@@ -14,7 +14,7 @@ type Vector struct{ East, North, Up float64 }
 func (v Vector) Dot(w Vector) float64 { return v.East*w.East + v.North*w.North + v.Up*w.Up }
 
 // Direction returns where the sun stands at a latitude, for a declination and an hour angle, all rad.
-// Its Up is the cosine of the zenith angle, [DB] eq. 1.6.5, [W4].
+// Its Up is the cosine of the zenith angle, [DB] eq. 1.6.5, [SN4].
 func Direction(latitude, declination, hourAngle float64) Vector {
 	sp, cp := numeric.Sin(latitude), numeric.Cos(latitude)
 	sd, cd := numeric.Sin(declination), numeric.Cos(declination)
@@ -77,7 +77,7 @@ func (p Plane) Collector() Collector {
 	return c
 }
 
-// Irradiance returns what reaches the cells, W/m², [W12]: J. E. Hay and J. A. Davies, 1980, [DB] eq. 2.16.4
+// Irradiance returns what reaches the cells, W/m², [SN12]: J. E. Hay and J. A. Davies, 1980, [DB] eq. 2.16.4
 // without its horizon term, with ASHRAE's incidence modifier.
 //
 //	to              direction of the sun

@@ -54,8 +54,8 @@ func days(t time.Time) float64 {
 func apparent(n float64) Apparent {
 	tau := (n + deltaT(n)/86400) / 365250
 	c := 10 * tau                                 // Julian centuries
-	r := series(distance, tau)                    // [W1], [SPA] eq. 9-11
-	lam := series(longitude, tau) + math.Pi       // [W1], [SPA] eq. 9, 13
+	r := series(distance, tau)                    // [SN1], [SPA] eq. 9-11
+	lam := series(longitude, tau) + math.Pi       // [SN1], [SPA] eq. 9, 13
 	beta := -series(latitude, tau)                // [SPA] eq. 14
 	node := (125.04452 - 1934.136261*c) * degree  // [ME] p. 144, ascending node of the moon
 	ls := 2 * (280.4665 + 36000.7698*c) * degree  // twice the mean longitude of the sun
@@ -70,10 +70,10 @@ func apparent(n float64) Apparent {
 	sb, cb := numeric.Sin(beta), numeric.Cos(beta)
 	return Apparent{
 		Longitude:      turn(lam),
-		RightAscension: turn(math.Atan2(sl*ce-sb/cb*se, cl)), // [W2], [SPA] eq. 30
-		Declination:    math.Asin(within(sb*ce + cb*se*sl)),  // [W2], [SPA] eq. 31
+		RightAscension: turn(math.Atan2(sl*ce-sb/cb*se, cl)), // [SN2], [SPA] eq. 30
+		Declination:    math.Asin(within(sb*ce + cb*se*sl)),  // [SN2], [SPA] eq. 31
 		Distance:       r,
-		Sidereal:       turn(gmst*degree + dpsi*ce), // [W3], [SPA] eq. 29
+		Sidereal:       turn(gmst*degree + dpsi*ce), // [SN3], [SPA] eq. 29
 	}
 }
 
@@ -114,11 +114,11 @@ func (p Place) At(t time.Time) Position { return p.at(days(t)) }
 
 func (p Place) at(n float64) Position {
 	a := apparent(n)
-	h := half(a.Sidereal + p.Longitude - a.RightAscension) // [W3]
+	h := half(a.Sidereal + p.Longitude - a.RightAscension) // [SN3]
 	v := Direction(p.Latitude, a.Declination, h)
 	e := math.Asin(within(v.Up))
 	return Position{
-		Elevation:   e - 8.794*second/a.Distance*numeric.Cos(e), // parallax, [W5], [SPA] eq. 33
+		Elevation:   e - 8.794*second/a.Distance*numeric.Cos(e), // parallax, [SN5], [SPA] eq. 33
 		Azimuth:     turn(math.Atan2(v.East, v.North)),
 		Declination: a.Declination, HourAngle: h, Distance: a.Distance,
 	}
@@ -136,7 +136,7 @@ func Pressure(elevation float64) float64 {
 //	pressure     Pa, ≥ 0
 //	temperature  of the air, K, > 0
 //
-// [W6]: [SPA] eq. 42, after Bennett and Saemundsson; good to some 0.002° above 15°, at the horizon to
+// [SN6]: [SPA] eq. 42, after Bennett and Saemundsson; good to some 0.002° above 15°, at the horizon to
 // what the weather allows, 0.1° and more.
 func Refraction(elevation, pressure, temperature float64) float64 {
 	e := elevation / degree

@@ -73,7 +73,7 @@ func (r *Result) contributions(ctx context.Context) ([]contribution, error) {
 }
 
 // Budget splits the spread of a quantity over the years and units: each input by half of what it moves the quantity between a standard
-// deviation below and above (JCGM 100, 5.1.4) [U11], and the rest, the weather of the year and what inputs do together.
+// deviation below and above (JCGM 100, 5.1.4) [CH11], and the rest, the weather of the year and what inputs do together.
 func (r *Result) budget(o *Outcome, list []contribution) []Line {
 	total := 0.0
 	mean := o.Next(usualConfidence).Best

@@ -77,7 +77,7 @@ func (in *Input) nominal() unit {
 // drawPath marks the streams of units.
 const drawPath = 1 << 40
 
-// units draws as many, stratified (McKay, Beckman and Conover, Technometrics 21, 1979) [U2].
+// units draws as many, stratified (McKay, Beckman and Conover, Technometrics 21, 1979) [CH2].
 func (in *Input) units(n int) []unit {
 	out := make([]unit, n)
 	for i := range out {

@@ -42,7 +42,7 @@ func (m *model) hardware() error {
 	return m.resting(u)
 }
 
-// tabulate asks the network of the controller for its drop while it conducts [U5], at a few currents and temperatures; between them a
+// tabulate asks the network of the controller for its drop while it conducts [CH5], at a few currents and temperatures; between them a
 // curve goes on that never swings.
 func (m *model) tabulate(u *hardware.Unit, most float64) (*year.Path, error) {
 	volts := m.holding()

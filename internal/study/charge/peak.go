@@ -8,7 +8,7 @@ import (
 	"hindwatt/internal/study/charge/year"
 )
 
-// A peaks tabulates the panel's maximum power over sun and cell temperature, W; straight between [U10].
+// A peaks tabulates the panel's maximum power over sun and cell temperature, W; straight between [CH10].
 type peaks [sunSteps + 1][cellSteps + 1]float64
 
 // The grid: up to 1600 W/m² by 10, and -50 °C to 100 °C by 10 K; straight between its points it errs by less than 0.2 % of the power in full sun.

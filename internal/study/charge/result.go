@@ -73,7 +73,7 @@ func (r *Result) Lacks(quantities ...string) []page.Lack {
 
 // Next returns the mean of the years, and limits between which the next year of the next installed unit lies with this confidence,
 // as far as the years reach: they are independent draws, so that it lies between the r-th least and the r-th most of n with
-// (n + 1 - 2r)/(n + 1), whatever their distribution [U3].
+// (n + 1 - 2r)/(n + 1), whatever their distribution [CH3].
 func (o *Outcome) Next(confidence float64) Interval {
 	x := slices.Sorted(slices.Values(o.samples))
 	n := len(x)
@@ -96,7 +96,7 @@ func (o *Outcome) Next(confidence float64) Interval {
 	return Interval{Best: best, Low: min(best, at((1-confidence)/2)), High: max(best, at((1+confidence)/2))}
 }
 
-// Inside returns the share of years of units between min and max (±Inf is open), with its limits by the number of years [U4].
+// Inside returns the share of years of units between min and max (±Inf is open), with its limits by the number of years [CH4].
 func (o *Outcome) Inside(min, max, confidence float64) (Interval, error) {
 	if !(min < max) {
 		return Interval{}, fmt.Errorf("charge: %s: bound %v..%v; want min < max", o.Quantity, min, max)

@@ -74,7 +74,7 @@ func (m *model) regulation(u unit, c change) year.Regulation {
 	}
 	day := max(0, drawn(m.day, u.standby, m.sum))
 	r.Standby = day
-	r.Night.At -= day - max(0, drawn(m.night, u.standby, m.asleep)) // at night it draws less [U6]
+	r.Night.At -= day - max(0, drawn(m.night, u.standby, m.asleep)) // at night it draws less [CH6]
 	return r
 }
 

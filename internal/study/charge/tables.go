@@ -80,7 +80,7 @@ type vent struct {
 	flow, opening float64 // m³/s, m²
 }
 
-// vents are the reasons for fresh air [U8].
+// vents are the reasons for fresh air [CH8].
 func (r *Result) vents(b *beside) []vent {
 	m := r.model
 	capacity := m.rated

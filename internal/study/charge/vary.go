@@ -143,7 +143,7 @@ func (m *model) vary(ctx context.Context, own []Year) (*trade, error) {
 	return t, nil
 }
 
-// differs returns by how much a choice differs from the product's own, with 95 % limits of the mean over paired years (Student) [U9],
+// differs returns by how much a choice differs from the product's own, with 95 % limits of the mean over paired years (Student) [CH9],
 // and whether the years tell the two apart.
 func (t *trade) differs(c *choice, of func(y *Year) float64) (i Interval, resolved bool) {
 	n := float64(len(t.own))

@@ -61,20 +61,28 @@ func (r *Result) other(a *Alternative, p plan) (Other, error) {
 		return Other{}, err
 	}
 	all, at := union(own.inputs, m.inputs)
-	less := func(of func(Unit) float64) (statistics.Budget, error) {
+	total := func(m *model, x []float64, p plan) float64 {
+		u := m.unit(x, p, nil, nil)
+		if r.Input.Unused {
+			return u.Total + m.left(x, p)/float64(p.units)/u.Yield // [P19]
+		}
+		return u.Total
+	}
+	minutes := func(m *model, x []float64, p plan) float64 { return m.unit(x, p, nil, nil).Time }
+	less := func(of func(*model, []float64, plan) float64) (statistics.Budget, error) {
 		return statistics.Propagate(func(x []float64) (float64, error) {
 			theirs := make([]float64, len(at))
 			for i, k := range at {
 				theirs[i] = x[k]
 			}
-			return of(own.unit(x, p, nil, nil)) - of(m.unit(theirs, q, nil, nil)), nil // [P17]
+			return of(own, x, p) - of(m, theirs, q), nil // [P17]
 		}, all, nil)
 	}
-	b, err := less(func(u Unit) float64 { return u.Total })
+	b, err := less(total)
 	if err != nil {
 		return Other{}, err
 	}
-	f, err := less(func(u Unit) float64 { return u.Time })
+	f, err := less(minutes)
 	if err != nil {
 		return Other{}, err
 	}

@@ -34,6 +34,18 @@ func TestInsteadByHand(t *testing.T) {
 	}
 }
 
+// Somebody who makes one batch only has no use for what a minimum order leaves over: of 40 tubs for 10 units started 30 lie
+// about, at 2 EUR each, over 9 good ones.
+func TestInsteadWithWhatIsLeftOver(t *testing.T) {
+	in := tub(t)
+	used := run(t, in).Others[0].Saves.Best
+	line := &in.Instead[0].Input.Lines[0]
+	line.Minimum = 40
+	near(t, "with the rest used later", run(t, in).Others[0].Saves.Best, used)
+	in.Unused = true
+	near(t, "with the rest lost", run(t, in).Others[0].Saves.Best, used-30*2/9.0)
+}
+
 // The rest of the minutes has a spread on both sides: it cancels, but for what the other yield makes of it.
 func TestInsteadCancelsWhatIsShared(t *testing.T) {
 	in := tub(t)

@@ -7,7 +7,7 @@ import (
 )
 
 // dayCourse returns the air temperature less its daily mean, as a share of the swing, at a solar hour:
-// D. G. Erbs, S. A. Klein and W. A. Beckman, ASHRAE Journal, June 1983, [W24].
+// D. G. Erbs, S. A. Klein and W. A. Beckman, ASHRAE Journal, June 1983, [SN24].
 func dayCourse(hour float64) float64 {
 	t := 2 * math.Pi * (hour - 1) / 24
 	return 0.4632*numeric.Cos(t-3.805) + 0.0984*numeric.Cos(2*t-0.360) + 0.0168*numeric.Cos(3*t-0.822) + 0.0138*numeric.Cos(4*t-3.513)
@@ -63,7 +63,7 @@ func monthMean(midnight []float64, m int) float64 {
 }
 
 // drawAir draws the air of a year: the smooth course, a persistent deviation of days, and the month's own,
-// all without a step, with the month's mean as it is to be, [W25].
+// all without a step, with the month's mean as it is to be, [SN25].
 func (c *Climate) drawAir(y *Year, r *numeric.Stream) {
 	last := airDaySpread * r.Norm()
 	for d := range y.midnight {

@@ -14,7 +14,7 @@ import (
 type Month struct {
 	Global float64 // mean daily irradiation on the level, J/m², ≥ 0
 	Air    float64 // mean air temperature, K
-	Swing  float64 // mean of the day's highest less its lowest air temperature, K; 0 = from the clearness, [W23]
+	Swing  float64 // mean of the day's highest less its lowest air temperature, K; 0 = from the clearness, [SN23]
 
 	// How means of this month spread from year to year, standard deviations; 0 = the default.
 	GlobalSpread float64 // as a share of Global, 0..0.5
@@ -156,7 +156,7 @@ func (c *Climate) month(m int) *MonthFault {
 		month.AirSpread = DefaultAirSpread
 	}
 	if month.Swing == 0 {
-		month.Swing = max(25.8*k-5.21, 3) // [W23]
+		month.Swing = max(25.8*k-5.21, 3) // [SN23]
 	}
 	return nil
 }
@@ -166,7 +166,7 @@ func (c *Climate) note(format string, args ...any) {
 }
 
 // defaultSpread returns the relative standard deviation of a month's mean that the spread of its days
-// and their persistence alone would give, [W16]: some 4 % in dry months, 15 % in cloudy winters, which is
+// and their persistence alone would give, [SN16]: some 4 % in dry months, 15 % in cloudy winters, which is
 // what stations show (from memory).
 func defaultSpread(s spread, days int) float64 {
 	return min(0.5, s.deviation()/s.mean()*math.Sqrt((1+persistence)/(1-persistence)/float64(days)))
@@ -186,12 +186,12 @@ func newYear(seed uint64, n int, tracks *[Days]sun.Track, plane sun.Plane) *Year
 	return &Year{seed: seed, number: uint64(n), tracks: tracks, collector: plane.Collector(), overhead: new(overhead), own: NewMinutes()}
 }
 
-// drawDays draws the clearness of each day, [W13] to [W16].
+// drawDays draws the clearness of each day, [SN13] to [SN16].
 func (c *Climate) drawDays(y *Year, r *numeric.Stream) {
 	var z [Days]float64
 	last := r.Norm()
 	for d := range z {
-		last = persistence*last + math.Sqrt(1-persistence*persistence)*r.Norm() // [W15]
+		last = persistence*last + math.Sqrt(1-persistence*persistence)*r.Norm() // [SN15]
 		z[d] = last
 	}
 	for m := range 12 {

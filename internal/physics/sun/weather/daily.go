@@ -20,7 +20,7 @@ type spread struct {
 // newSpread returns the distribution with a mean of 0..0.9.
 func newSpread(mean float64) spread {
 	x := (mean - 0.75) * (mean - 0.75)
-	high := 0.6313 + 0.267*mean - 11.9*x*x*x*x // K. G. T. Hollands and R. G. Huget, Solar Energy 30, 1983, [W14]
+	high := 0.6313 + 0.267*mean - 11.9*x*x*x*x // K. G. T. Hollands and R. G. Huget, Solar Energy 30, 1983, [SN14]
 	high = max(high, min(2*mean, mean+0.03))   // outside their range, 0.1..0.8
 	s := spread{low: min(0.05, mean/2), high: high}
 	off := func(gamma float64) float64 { s.gamma = gamma; return s.mean() - mean }
@@ -44,7 +44,7 @@ func (s spread) mean() float64 {
 	return s.low - 1/s.gamma - w*numeric.Exp(x)/(1-numeric.Exp(x))
 }
 
-// quantile returns the clearness that a share u, 0..1, of days stays below, [W13].
+// quantile returns the clearness that a share u, 0..1, of days stays below, [SN13].
 func (s spread) quantile(u float64) float64 {
 	w := s.high - s.low
 	x := s.gamma * w

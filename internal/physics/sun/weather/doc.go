@@ -5,11 +5,11 @@
 // The same seed gives the same year on any number of cores, and any day of it without the days before.
 //
 //	month → day    clearness of days: distribution of Bendt, Collares-Pereira and Rabl 1981, persistence of
-//	               Graham, Hollands and Huget 1988                                        [W13] to [W16]
+//	               Graham, Hollands and Huget 1988                                        [SN13] to [SN16]
 //	day → hour     mean and persistence of Aguiar and Collares-Pereira 1992, spread as four typical years
-//	               show it                                                                [W17] to [W19]
-//	hour → minute  sun and shade in turn, brighter beside the edges of clouds; the hour's total kept [W20] to [W22]
-//	air            day's course of Erbs, Klein and Beckman 1983                           [W23] to [W25]
+//	               show it                                                                [SN17] to [SN19]
+//	hour → minute  sun and shade in turn, brighter beside the edges of clouds; the hour's total kept [SN20] to [SN22]
+//	air            day's course of Erbs, Klein and Beckman 1983                           [SN23] to [SN25]
 //
 // Minutes are samples at the middle of the minute, not means over it: what regulates clips the sun,
 // and a mean of sun and shade would pass where neither does.

@@ -19,7 +19,7 @@ func spreadOfHours(k float64) float64 {
 }
 
 // hourMean returns the mean clearness of an hour with the sun at sinHeight in a day of clearness k:
-// R. Aguiar and M. Collares-Pereira, Solar Energy 49, 1992, [W17].
+// R. Aguiar and M. Collares-Pereira, Solar Energy 49, 1992, [SN17].
 func hourMean(k, sinHeight float64) float64 {
 	lam := -0.19 + 1.12*k + 0.24*numeric.Exp(-8*k)
 	eps := 0.32 - 1.6*(k-0.5)*(k-0.5)
@@ -27,7 +27,7 @@ func hourMean(k, sinHeight float64) float64 {
 	return lam + eps*numeric.Exp(-kap/sinHeight)
 }
 
-// Hours deviate from their day's form by chains with hourPersistence, [W18]. Keeping the day's total takes
+// Hours deviate from their day's form by chains with hourPersistence, [SN18]. Keeping the day's total takes
 // from them what all hours share: of nine hours 39 % of the variance, so they are drawn wider by hourWidening,
 // and what is left has a correlation of 0.4 from hour to hour, as the authors (0.32 to 0.44) and the typical years
 // (0.2 to 0.5) have it.
@@ -59,7 +59,7 @@ func (y *Year) drawHours(day int, k float64, h *hours) {
 		h.global[i] = min(max(kt, 0.02)*out, ceiling*sky[i]+1)
 		deviation = hourPersistence*deviation + fresh*r.Norm()
 	}
-	keepTotal(h, sky, ceiling, k*all) // [W19]
+	keepTotal(h, sky, ceiling, k*all) // [SN19]
 	for i, out := range outside {
 		if out > 0 {
 			h.diffuse[i] = h.global[i] * sun.DiffuseOfHour(h.global[i]/out)

@@ -43,7 +43,7 @@ func (p *spell) next(r *numeric.Stream, s float64) {
 	} else if s > 0 {
 		mean = min(shadeMean, max(sunShortest, sunLongest*(1-s)/s))
 	}
-	p.length = 1 - mean*numeric.Log(1-r.Float64()) // [W20]
+	p.length = 1 - mean*numeric.Log(1-r.Float64()) // [SN20]
 	p.left += p.length
 	p.head, p.tail = 0, 0
 	if !p.sunny {
@@ -109,7 +109,7 @@ func (k *sky) hour(r *numeric.Stream, clear, g []float64, usual, total float64) 
 	if c := usual * k.ceiling; c > 0 {
 		index = total / c
 	}
-	s := (index - overcast) / (1 - overcast) // sunny fraction, [W20]
+	s := (index - overcast) / (1 - overcast) // sunny fraction, [SN20]
 	switch {
 	case s >= 0.98:
 	case s > 0.02:
@@ -136,7 +136,7 @@ func (y *Year) ceiling() float64 {
 }
 
 // broken fills an hour of sun and shade in turn. What the draw misses of the hour's total is put right
-// in the shade first: it is made darker or lighter, then lifted toward the sun; the rest everywhere, [W21].
+// in the shade first: it is made darker or lighter, then lifted toward the sun; the rest everywhere, [SN21].
 func (k *sky) broken(r *numeric.Stream, s float64, clear, g []float64, total float64) {
 	var shaded [60]bool
 	bright, dark, lift := 0.0, 0.0, 0.0
@@ -167,7 +167,7 @@ func (k *sky) broken(r *numeric.Stream, s float64, clear, g []float64, total flo
 }
 
 // divide finds the diffuse part of each minute: it follows the clear sky's course as far as the minute's
-// light goes, and its mean is that of the hour within 0.1 %, [W22]; usual is the clear sky's mean.
+// light goes, and its mean is that of the hour within 0.1 %, [SN22]; usual is the clear sky's mean.
 func divide(g, d, clear []float64, usual, split float64) {
 	if split >= mean(g) {
 		copy(d, g)
