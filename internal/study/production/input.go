@@ -31,7 +31,7 @@ type Input struct {
 	Recorded Recorded
 	Instead  []Alternative
 	Unused   bool // of what is compared with Instead: what an order leaves over is never used, as by somebody who makes one batch only
-	At       int // units of the batch that is asked for; 0: Batch
+	At       int  // units of the batch that is asked for; 0: Batch
 	Seed     uint64
 	Samples  int  // draws of every input; 0: 50,000
 	OneSize  bool // no other batch sizes are looked at
