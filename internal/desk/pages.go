@@ -97,7 +97,7 @@ func (d *Desk) viewOf(r *http.Request) view {
 // goTo is where the choice of a variant leads.
 func (d *Desk) goTo(w http.ResponseWriter, r *http.Request) {
 	q := r.URL.Query()
-	http.Redirect(w, r, view{variant: q.Get("variant"), page: q.Get("page")}.address(), http.StatusSeeOther)
+	http.Redirect(w, r, view{variant: q.Get("variant"), page: q.Get("page")}.asking(r.URL.RawQuery).address(), http.StatusSeeOther)
 }
 
 func (d *Desk) read(w http.ResponseWriter, r *http.Request) { d.render(w, r, d.viewOf(r), nil) }
@@ -157,7 +157,7 @@ func wait(r *http.Request, done <-chan struct{}) bool {
 
 // frame fills in what stands around a view.
 func (d *Desk) frame(l *look, v view) frame {
-	f := frame{Product: "hindwatt", Title: "hindwatt", Dir: l.dir, Page: v.page, Variant: v.variant, Stamp: l.stamp}
+	f := frame{Product: "hindwatt", Title: "hindwatt", Dir: l.dir, Page: v.page, Variant: v.variant, Tried: v.trial(), Stamp: l.stamp}
 	f.Nav = []link{{"", "Promises", v.page == ""}}
 	if l.laid == nil {
 		return f

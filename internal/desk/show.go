@@ -62,6 +62,7 @@ type frame struct {
 	Page             string // "" for the first, "setpoint"
 	Variant          string
 	Variants         []choice
+	Tried            trial // goes along when another variant is looked at
 	Nav              []link
 	Undo, Redo       string // what would be taken back, done again; "" for nothing
 	Changes          string // "3 changes"

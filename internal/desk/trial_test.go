@@ -107,6 +107,24 @@ func TestTryingWritesNothing(t *testing.T) {
 	}
 }
 
+func TestWhatIsTriedGoesAlongToAVariant(t *testing.T) {
+	s := serve(t, priced())
+	q := tryForm("production.toml work.hour", "30 EUR/h")
+	q.Set("variant", "")
+	q.Set("page", trialPage)
+	if status, _, h := s.fetch(t, "GET", "/go?"+q.Encode(), nil, nil); status != http.StatusSeeOther || h.Get("Location") != "/try?"+tryForm("production.toml work.hour", "30 EUR/h").Encode() {
+		t.Error(status, h.Get("Location"))
+	}
+	q.Set("page", "setpoint")
+	if _, _, h := s.fetch(t, "GET", "/go?"+q.Encode(), nil, nil); h.Get("Location") != "/setpoint" {
+		t.Error(h.Get("Location"))
+	}
+	form := tryForm("production.toml work.hour", "30 EUR/h")
+	form.Set("name", "dear")
+	s.ask(t, "POST", "/try/variant", form, nil)
+	s.shows(t, "/try?"+tryForm("production.toml work.hour", "31 EUR/h").Encode(), `<input type="hidden" name="to" value="31 EUR/h">`)
+}
+
 func TestKeepingWhatWasTried(t *testing.T) {
 	s := serve(t, priced())
 	before := everything(t, s.dir)

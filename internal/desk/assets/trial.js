@@ -80,6 +80,14 @@ document.addEventListener('submit', e => {
       const now = figure(s.previousElementSibling.value);
       if (now) s.value = now[1].replace('−', '-');
     }));
+  } else if (e.target.matches('form.variant')) { // what is tried goes along, as it is now
+    const form = document.getElementById('trial-form');
+    if (!form) return;
+    e.target.querySelectorAll('[name=in], [name=to]').forEach(i => i.remove());
+    for (const i of form.querySelectorAll('[name=in], [name=to]')) {
+      const copy = Object.assign(document.createElement('input'), {type: 'hidden', name: i.name, value: i.value});
+      e.target.append(copy);
+    }
   } else if (e.target.matches('.trial.more')) { // with the values as they are now
     const form = document.getElementById('trial-form');
     e.preventDefault();
