@@ -1,6 +1,7 @@
 package page
 
 import (
+	"strings"
 	"unicode"
 	"unicode/utf8"
 )
@@ -12,4 +13,12 @@ func Capital(s string) string {
 		return s
 	}
 	return string(unicode.ToUpper(first)) + s[size:]
+}
+
+// And joins words: "a", "a and b", "a, b and c".
+func And(words []string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+	return strings.Join(words, "")
 }

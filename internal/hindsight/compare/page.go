@@ -65,25 +65,18 @@ func (r *Result) answer() (said []string) {
 	var beaten []string
 	for _, c := range r.Choices {
 		if len(c.BeatenBy) > 0 {
-			beaten = append(beaten, fmt.Sprintf("%s (by %s)", c.Name, list(c.BeatenBy)))
+			beaten = append(beaten, fmt.Sprintf("%s (by %s)", c.Name, page.And(c.BeatenBy)))
 		}
 	}
 	if len(beaten) > 0 {
-		said = append(said, "Beaten on every count: "+list(beaten)+".")
+		said = append(said, "Beaten on every count: "+page.And(beaten)+".")
 	} else {
 		said = append(said, "None is beaten by another on every count: each choice is better than every other in something.")
 	}
 	if len(r.Uncounted) > 0 {
-		said = append(said, "Not a count, since nothing of it is calculated: "+list(r.Uncounted)+".")
+		said = append(said, "Not a count, since nothing of it is calculated: "+page.And(r.Uncounted)+".")
 	}
 	return said
-}
-
-func list(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }
 
 // most are the choices with the most of something.
@@ -104,7 +97,7 @@ func (r *Result) named(at []int) string {
 	for _, i := range at {
 		names = append(names, r.Choices[i].Name)
 	}
-	return list(names)
+	return page.And(names)
 }
 
 // cheapest is the choice that costs least; the first where nothing is known or it is the basis.
@@ -258,7 +251,7 @@ func (r *Result) frontWords() string {
 	if len(r.front()) == 0 {
 		return "Of no choice both are known."
 	}
-	return fmt.Sprintf("No other choice betters these on both: %s. Ring: the product as it is.", list(r.front()))
+	return fmt.Sprintf("No other choice betters these on both: %s. Ring: the product as it is.", page.And(r.front()))
 }
 
 func (r *Result) choicesTable() page.Table {
@@ -276,7 +269,7 @@ func (r *Result) choicesTable() page.Table {
 		if c.Parts > 0 {
 			parts = fmt.Sprint(c.Parts)
 		}
-		t.Rows = append(t.Rows, append(row, money(c.Cost), written(c.Minutes, 1), parts, list(c.BeatenBy)))
+		t.Rows = append(t.Rows, append(row, money(c.Cost), written(c.Minutes, 1), parts, page.And(c.BeatenBy)))
 	}
 	var why []string
 	for _, c := range r.Choices {
@@ -313,7 +306,7 @@ func (r *Result) promisesTable() page.Table {
 		t.Rows = append(t.Rows, rows...)
 	}
 	if len(alike) > 0 {
-		t.Note = "The same for all: " + list(alike) + "."
+		t.Note = "The same for all: " + page.And(alike) + "."
 	}
 	t.Note = strings.TrimSpace(t.Note + " A choice that is not named keeps a promise as the product as it is.")
 	return t

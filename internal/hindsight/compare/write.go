@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"hindwatt/internal/figure"
+	"hindwatt/internal/page"
 	"hindwatt/internal/promise"
 )
 
@@ -154,7 +155,7 @@ func (r *Result) CSV(to io.Writer) error {
 			row = append(row, fmt.Sprint(c.Met(v)))
 		}
 		row = append(row, number(c.Cost), number(c.Minutes), fmt.Sprint(c.Parts), fmt.Sprint(c.Bad(figure.Hazard)), fmt.Sprint(c.Bad(figure.Harmed)-c.Bad(figure.Hazard)),
-			fmt.Sprint(c.Bad(figure.PartLost)-c.Bad(figure.Harmed)), list(c.BeatenBy))
+			fmt.Sprint(c.Bad(figure.PartLost)-c.Bad(figure.Harmed)), page.And(c.BeatenBy))
 		for _, name := range r.rows() {
 			row = append(row, verdictOf(c.promise(name)))
 		}

@@ -121,13 +121,6 @@ func (r *Result) priced(head string) string {
 
 func minutes(i Interval) Interval { return Interval{i.Best / 60, i.Low / 60, i.High / 60} }
 
-func list(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
-}
-
 func (r *Result) answer(next *Next) (said []string) {
 	var paid, not []string
 	for i := range r.Changes {
@@ -145,15 +138,15 @@ func (r *Result) answer(next *Next) (said []string) {
 	case len(paid) == 0:
 		said = append(said, fmt.Sprintf("No change would have paid for sure over the %s units that were sold.", r.sold()))
 	case len(r.Best) > 1:
-		said = append(said, fmt.Sprintf("%s would have brought most, %s over the %s units that were sold; of %s it cannot be told which is the better.", first.Name, r.moneys(first.Was.Money, 0), r.sold(), list(r.Best)))
+		said = append(said, fmt.Sprintf("%s would have brought most, %s over the %s units that were sold; of %s it cannot be told which is the better.", first.Name, r.moneys(first.Was.Money, 0), r.sold(), page.And(r.Best)))
 	default:
 		said = append(said, fmt.Sprintf("%s would have brought most: %s over the %s units that were sold.", first.Name, r.moneys(first.Was.Money, 0), r.sold()))
 	}
 	if len(paid) > 0 {
-		said = append(said, "Worth it: "+list(paid)+".")
+		said = append(said, "Worth it: "+page.And(paid)+".")
 	}
 	if len(not) > 0 {
-		said = append(said, "Not worth it, for money: "+list(not)+".")
+		said = append(said, "Not worth it, for money: "+page.And(not)+".")
 	}
 	for _, d := range r.Decisions {
 		held, any := d.HeldUp()
@@ -164,7 +157,7 @@ func (r *Result) answer(next *Next) (said []string) {
 					wrong = append(wrong, fmt.Sprintf("%s was believed to be %s and is %s", b.Of, b.Text, r.today(b)))
 				}
 			}
-			said = append(said, fmt.Sprintf("The decision \"%s\" did not hold up: %s.", d.Title, list(wrong)))
+			said = append(said, fmt.Sprintf("The decision \"%s\" did not hold up: %s.", d.Title, page.And(wrong)))
 		}
 	}
 	if next != nil {
@@ -271,17 +264,17 @@ func (r *Result) nextWords(n *Next) string {
 	case len(n.Open) == 0:
 		return "The next revision needs no change for its promises: by what is calculated none is open."
 	case len(n.Changes) == 0:
-		return "No allowed change meets a promise that is open; " + list(n.Open) + " stay so."
+		return "No allowed change meets a promise that is open; " + page.And(n.Open) + " stay so."
 	}
-	text := fmt.Sprintf("The next revision: %s, which meets %s for %s more each", list(n.Changes), list(n.Meets), r.money(n.Cost.Best, 2))
+	text := fmt.Sprintf("The next revision: %s, which meets %s for %s more each", page.And(n.Changes), page.And(n.Meets), r.money(n.Cost.Best, 2))
 	if n.Cost.Best < 0 {
-		text = fmt.Sprintf("The next revision: %s, which meets %s and saves %s on each", list(n.Changes), list(n.Meets), r.money(-n.Cost.Best, 2))
+		text = fmt.Sprintf("The next revision: %s, which meets %s and saves %s on each", page.And(n.Changes), page.And(n.Meets), r.money(-n.Cost.Best, 2))
 	}
 	if len(n.Lost) > 0 {
-		text += ", and loses " + list(n.Lost)
+		text += ", and loses " + page.And(n.Lost)
 	}
 	if len(n.Still) > 0 {
-		text += "; open stay " + list(n.Still)
+		text += "; open stay " + page.And(n.Still)
 	}
 	return text + "."
 }
@@ -294,15 +287,15 @@ func (r *Result) nextTable(n *Next) page.Table {
 		}
 		t.Rows = append(t.Rows, []string{name, text})
 	}
-	row("open now", list(n.Open))
-	row("changes", list(n.Changes))
-	row("meets", list(n.Meets))
-	row("stays open", list(n.Still))
-	row("loses", list(n.Lost))
+	row("open now", page.And(n.Open))
+	row("changes", page.And(n.Changes))
+	row("meets", page.And(n.Meets))
+	row("stays open", page.And(n.Still))
+	row("loses", page.And(n.Lost))
 	if len(n.Changes) > 0 {
 		row("costs more on one", r.money(n.Cost.Best, 2)+", "+quantity.Format(n.Minutes.Best, quantity.Time, "min", 1))
 		row("once", r.money(n.Once, 0))
-		row("built units can have", list(n.Built))
+		row("built units can have", page.And(n.Built))
 	}
 	row("cannot stand together", strings.Join(n.Together, "; "))
 	t.Note = fmt.Sprintf("Out of the changes that promise nothing less, up to four together; %d were computed in full, %d left out since they promise no more.", n.Tried, n.Left)

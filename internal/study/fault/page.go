@@ -99,9 +99,9 @@ func (r *Result) countSentence(family, one, many string) string {
 		}
 	}
 	if len(all) == 1 {
-		return fmt.Sprintf("Of one %s, in its worst state, %s.", one, listed(said))
+		return fmt.Sprintf("Of one %s, in its worst state, %s.", one, page.And(said))
 	}
-	return fmt.Sprintf("Of %d %s, each in its worst state, %s.", len(all), many, listed(said))
+	return fmt.Sprintf("Of %d %s, each in its worst state, %s.", len(all), many, page.And(said))
 }
 
 func countWords(e End, n int) string {
@@ -233,14 +233,6 @@ func endList(ends []End) string {
 		words = append(words, e.String())
 	}
 	return strings.Join(words, " or ")
-}
-
-// listed joins with commas, and "and" before the last.
-func listed(words []string) string {
-	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-	}
-	return strings.Join(words, "")
 }
 
 func plural(n int, one, many string) string {

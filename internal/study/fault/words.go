@@ -124,7 +124,7 @@ func (e *engine) tell(s *Stage) (path []string, text string) {
 		}
 		flows = fmt.Sprintf("%s flow from %s", amperes(amps), from)
 		if len(names) > 0 {
-			flows += " through " + listed(names)
+			flows += " through " + page.And(names)
 		}
 	}
 	text = when + " " + flows
@@ -132,7 +132,7 @@ func (e *engine) tell(s *Stage) (path []string, text string) {
 		text += fmt.Sprintf("; the control sees %s V %s than the battery has", digits(math.Abs(s.misread)), map[bool]string{true: "more", false: "less"}[s.misread > 0])
 	}
 	if n := len(s.broken); n > 0 {
-		text += "; " + listed(s.broken) + plural(n, " breaks", " break") + " through"
+		text += "; " + page.And(s.broken) + plural(n, " breaks", " break") + " through"
 	}
 	if s.held != "" {
 		text += "; " + s.held + " would block that, but the control holds it on since it does not look for a current that turns back"
@@ -289,7 +289,7 @@ func (e *engine) ending() string {
 	}
 	switch {
 	case len(texts) > 0:
-		return page.Capital(o.End.String()) + ": " + listed(texts) + "."
+		return page.Capital(o.End.String()) + ": " + page.And(texts) + "."
 	default:
 		return "Unharmed: nothing gives way."
 	}
