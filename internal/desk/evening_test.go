@@ -61,7 +61,7 @@ func TestRecordsAndDropsInTheBrowser(t *testing.T) {
 	if strings.Contains(s.content(t, "records/sold.csv"), "38 EUR") {
 		t.Error("written before it was agreed to")
 	}
-	do(t, ctx, "agreeing", chromedp.Click("form.write button"))
+	press(t, ctx, "agreeing", "form.write button")
 	until(t, ctx, "the rows among the last", `document.querySelector('tbody')?.textContent.includes('39 EUR')`)
 
 	log, err := os.ReadFile("../../demo/osier-24/bench/full-day.csv")
@@ -77,18 +77,16 @@ func TestRecordsAndDropsInTheBrowser(t *testing.T) {
 	}{{"dark", 360}, {"light", 360}, {"dark", 1400}} {
 		dress(t, ctx, scheme.name, scheme.width)
 		picture(t, ctx, "log-"+scheme.name+map[bool]string{true: "-phone"}[scheme.width == 360])
-		if over := value[int](t, ctx, `document.documentElement.scrollWidth - innerWidth`); over > 0 {
-			t.Errorf("the log's page is %d px wider than %d px", over, scheme.width)
-		}
+		fits(t, ctx, "the log's page", scheme.width)
 	}
-	do(t, ctx, "agreeing", chromedp.Click("form.write button"))
+	press(t, ctx, "agreeing", "form.write button")
 	until(t, ctx, "the page of the bench", `location.pathname === '/bench'`)
 	if s.content(t, "bench/roof.csv") != string(log) || !strings.Contains(s.content(t, "bench/roof.toml"), "battery voltage") {
 		t.Error("the run was not written")
 	}
 	for range 3 {
 		before := value[string](t, ctx, `document.querySelector("form[action='/undo'] button").title`)
-		do(t, ctx, "taking back", chromedp.Click("form[action='/undo'] button"))
+		press(t, ctx, "taking back", "form[action='/undo'] button")
 		until(t, ctx, "the step", `document.querySelector("form[action='/undo'] button").title !== `+string(quote(t, before)))
 	}
 	if s.content(t, "records/sold.csv") != sales {
@@ -103,9 +101,7 @@ func TestRecordsAndDropsInTheBrowser(t *testing.T) {
 				dress(t, ctx, scheme, width)
 				do(t, ctx, at, chromedp.Navigate(s.base()+at))
 				until(t, ctx, at, `document.readyState === 'complete'`)
-				if over := value[int](t, ctx, `document.documentElement.scrollWidth - innerWidth`); over > 0 {
-					t.Errorf("%s is %d px wider than a window of %d px", at, over, width)
-				}
+				fits(t, ctx, at, width)
 				picture(t, ctx, strings.NewReplacer("/", "", "?", "-", "=", "-").Replace(at)+"-"+scheme+map[bool]string{true: "-phone"}[width == 360])
 			}
 		}

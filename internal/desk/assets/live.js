@@ -12,7 +12,7 @@ function swap(text) {
   const open = new Set([...document.querySelectorAll('details[open]')].map(nameOf));
   for (const part of ['header', 'nav', '#main']) {
     const now = document.querySelector(part), next = page.querySelector(part);
-    if (now && next) now.replaceWith(next);
+    if (now && next && !now.isEqualNode(next)) now.replaceWith(next);
   }
   for (const d of document.querySelectorAll('details')) if (open.has(nameOf(d))) d.open = true;
   document.title = page.title;
@@ -25,6 +25,14 @@ function swap(text) {
   }
   document.dispatchEvent(new Event('swapped'));
 }
+
+// held is over when no button is held down: what is pressed must not go from under the finger.
+let held = Promise.resolve();
+addEventListener('pointerdown', () => {
+  held = new Promise(go => {
+    for (const end of ['pointerup', 'pointercancel', 'blur']) addEventListener(end, () => setTimeout(go), {once: true});
+  });
+});
 
 const nameOf = d => (d.closest('[id]')?.id ?? '') + '/' + (d.querySelector('summary')?.textContent ?? '');
 
@@ -45,6 +53,7 @@ async function load() {
   }
   const turn = ++asked;
   const answer = await get(location.href, {headers});
+  await held;
   if (answer && turn === asked && !typing()) swap(answer.text);
 }
 
