@@ -145,6 +145,22 @@ func TestBatteryTakenOff(t *testing.T) {
 	}
 }
 
+// TestHeavyLoadHidesNothing: a folder whose load current is the label's still tells what comes to battery and load when that load is off.
+func TestHeavyLoadHidesNothing(t *testing.T) {
+	for _, load := range []string{"0 A", "5 A", "50 A"} {
+		in := ready(t, "series-negative")
+		in.Load = given(load)
+		in.Only = []string{"battery taken off, load on", "switch stuck on"}
+		r := run(t, in)
+		if o := r.at(t, in.Only[0], "full sun, charging"); o.End != Harmed {
+			t.Errorf("%s: %s: %s", load, in.Only[0], o.Text)
+		}
+		if o := r.at(t, in.Only[1], "full sun, holding"); o.End != Hazard {
+			t.Errorf("%s: %s: %s", load, in.Only[1], o.Text)
+		}
+	}
+}
+
 // TestShunt: it does not mind a shorted panel; its blocking diode gone short lets the switch short the battery at the next pulse; a
 // reversed panel heats the switch with its gate off.
 func TestShunt(t *testing.T) {

@@ -24,7 +24,7 @@ type Input struct {
 	LoadMax            *Value // V that a load bears; nil: 4/3 of the nominal voltage
 	Ambient            *Value // K; nil: 40 °C; of a range the hot end
 	Lowest             *Value // K, the lowest that the place has known; nil: -40 °C
-	Load               *Value // A, what usually hangs on it; nil: a tenth of the label's current
+	Load               *Value // A, what usually hangs on it; nil or more than that: a tenth of the label's current
 	Panel              Panel
 	Battery            Battery
 

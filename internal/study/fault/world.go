@@ -30,7 +30,8 @@ const (
 	hour         = 3600.0  // s, as long as a case is followed
 	chargeHours  = 8.0     // capacity over the label's current; estimate
 	lowState     = 0.2     // of charge, of a low battery
-	shareLoad    = 0.1     // of the label's current, that usually hangs on it; estimate
+	shareLoad    = 0.1     // of the label's current, that usually hangs on it at most; estimate
+	noLoad       = 1e-6    // of the label's current, in place of none
 	bypassCells  = 18.0    // cells with one bypass diode: common practice
 	onOffReact   = 1.0     // s until a control without pwm answers; estimate
 )
@@ -95,9 +96,12 @@ func (in *Input) world() (*world, []Taken, error) {
 // outside is the air, the load, the leads and the control.
 func (w *world) outside(in *Input, t *takes) {
 	t.missing(in.Ambient, "ambient", w.ambient, "°C", "a hot day", "")
-	load := best(in.Load, shareLoad*w.label)
-	t.missing(in.Load, "usual load", load, "A", "a tenth of the label's current: estimate", "")
-	w.load, w.rated = w.nominal/load, w.nominal/w.label
+	light := shareLoad * w.label
+	load := min(best(in.Load, light), light)
+	if in.Load == nil || in.Load.Value > light {
+		t.add("usual load", digits(load)+" A", "a tenth of the label's current: estimate; a heavier one would take what the panel gives, and hide what comes to battery and load without it", "")
+	}
+	w.load, w.rated = w.nominal/max(load, noLoad*w.label), w.nominal/w.label
 	w.absorb = best(in.Absorption, absorption12*w.nominal/12)
 	t.missing(in.Absorption, "absorption voltage", w.absorb, "V", "14.4 V for every 12 V: common practice", "product.toml, regulation.absorption")
 	w.disconnect, w.reverseOff = best(in.Disconnect, 0), best(in.ReverseOff, 0)
