@@ -178,7 +178,7 @@ func (d *Desk) set(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	d.sight.yield()
-	c, err := product.Replace(d.sight.folder(), file, key, was, text)
+	c, err := d.sight.change(file, func(dir string) (product.Change, error) { return product.Replace(dir, file, key, was, text) })
 	if err != nil {
 		d.render(w, r, v, d.unset(err, file, key, text))
 		return

@@ -96,8 +96,11 @@ func (l *look) start() {
 		l.over()
 		return
 	}
-	tried := l.view.trial().changed(valuesOf{dir: l.dir, known: map[string][]product.Value{}})
-	if l.folder, l.faults = product.Try(l.dir, tried...); l.faults == nil {
+	if l.folder == nil {
+		tried := l.view.trial().changed(valuesOf{dir: l.dir, known: map[string][]product.Value{}})
+		l.folder, l.faults = product.Try(l.dir, tried...)
+	}
+	if l.faults == nil {
 		l.laid, l.faults = l.folder.Resolve(l.variant)
 	}
 	if l.faults != nil {

@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"hindwatt/internal/product"
 )
 
 // sight sees the folder as it stands under each variant that somebody looks at.
@@ -24,6 +26,31 @@ type sight struct {
 	looks map[string]*look // by what they look at, the latest of each
 	tried []string         // those of them that are trials, the latest last
 	watch map[*look]int    // how many streams follow each
+	given *given           // what a change has left
+}
+
+// given is a folder that was read before a change was written, as it stands since.
+type given struct {
+	stamp  string
+	folder *product.Folder
+}
+
+// change lets a value be written, and keeps the folder that was read for it where nothing else has changed meanwhile: it is not read
+// a second time.
+func (s *sight) change(file string, write func(dir string) (product.Change, error)) (product.Change, error) {
+	dir := s.folder()
+	others := stampOf(dir, file)
+	c, err := write(dir)
+	if err != nil {
+		return c, err
+	}
+	is := &given{stampOf(dir), c.Folder()}
+	if is.folder != nil && c.Stands(dir) && stampOf(dir, file) == others && stampOf(dir) == is.stamp {
+		s.mutex.Lock()
+		s.given = is
+		s.mutex.Unlock()
+	}
+	return c, nil
 }
 
 func newSight(stop context.Context, dir string, seed uint64) *sight {
@@ -47,7 +74,7 @@ func (s *sight) move(dir string) {
 	for _, l := range s.looks {
 		l.cancel()
 	}
-	s.dir, s.looks, s.tried = dir, map[string]*look{}, nil
+	s.dir, s.looks, s.tried, s.given = dir, map[string]*look{}, nil, nil
 }
 
 // look returns the folder as it stands now; what is not known of it yet is being computed.
@@ -74,6 +101,9 @@ func (s *sight) latest(v view, stamp string, as *look) *look {
 		return last
 	}
 	l := newLook(s, v, stamp, last)
+	if s.given != nil && s.given.stamp == stamp && v.query == "" {
+		l.folder = s.given.folder
+	}
 	if as != nil {
 		l.before = as.known()
 		s.trying(key)
@@ -133,8 +163,8 @@ func (s *sight) yield() {
 	}
 }
 
-// stampOf is another text whenever a file of the folder has been written, made or removed.
-func stampOf(dir string) string {
+// stampOf is another text whenever a file of the folder has been written, made or removed, but for those left out.
+func stampOf(dir string, but ...string) string {
 	sum := fnv.New128a()
 	_ = filepath.WalkDir(dir, func(path string, entry fs.DirEntry, err error) error {
 		name := filepath.Base(path)
@@ -151,6 +181,9 @@ func stampOf(dir string) string {
 			if path != dir && !read[name] {
 				return filepath.SkipDir
 			}
+			return nil
+		}
+		if in, err := filepath.Rel(dir, path); err == nil && slices.Contains(but, filepath.ToSlash(in)) {
 			return nil
 		}
 		info, err := os.Stat(path) // behind a link too

@@ -209,9 +209,18 @@ func (r *folderReader) products(broken map[string]bool) {
 	if len(broken) > 0 {
 		return // what a variant changes may be where the text could not be read
 	}
-	for _, v := range slices.Concat(f.Variants, f.Changes) {
-		if top, ok := f.laid(v.Name, r.faults); ok {
-			p := f.decode(top, r.faults, broken)
+	all := slices.Concat(f.Variants, f.Changes)
+	faults, under := make([]tree.Faults, len(all)), make([]*Product, len(all))
+	r.together(len(all), func(i int) {
+		if top, ok := f.laid(all[i].Name, &faults[i]); ok {
+			under[i] = f.decode(top, &faults[i], broken)
+		}
+	})
+	for i, v := range all {
+		for _, e := range faults[i].List {
+			r.faults.Add(e)
+		}
+		if p := under[i]; p != nil {
 			p.Variant = v.Name
 			p.Revision, p.MadeFrom, p.FromSerial = v.Revision, v.MadeFrom, v.FromSerial
 			f.under[v.Name] = p

@@ -24,6 +24,27 @@ type Change struct {
 	Created  bool   // there was no such file before
 
 	before, after [sha256.Size]byte // of the whole file
+
+	folder *Folder // as it was read with the change
+}
+
+// Folder returns the folder as it was read with the change before that was written, and lets go of it; nil the second time.
+func (c *Change) Folder() *Folder {
+	f := c.folder
+	c.folder = nil
+	return f
+}
+
+// Stands reports whether the file is as the change has left it.
+func (c *Change) Stands(dir string) bool {
+	root, err := openSource(dir)
+	if err != nil {
+		return false
+	}
+	defer root.Close()
+	_, limit := keptFile(c.File)
+	f, _, err := presentAt(root, c.File, limit)
+	return err == nil && sha256.Sum256(f.Data) == c.after
 }
 
 // Set gives a key of a file its value, checks the whole folder with it, and writes the
@@ -152,7 +173,7 @@ func presentAt(root *os.Root, file string, limit int64) (f *tree.File, created b
 // try writes the first edit that leaves the folder without fault. If none does, the
 // errors of the first are returned.
 func try(dir string, root *os.Root, f *tree.File, key string, created bool, edits []tree.Edit) (Change, error) {
-	_, e, data, err := firstRead(dir, root, f, edits)
+	folder, e, data, err := firstRead(dir, root, f, edits)
 	if err != nil {
 		return Change{}, err
 	}
@@ -161,7 +182,7 @@ func try(dir string, root *os.Root, f *tree.File, key string, created bool, edit
 	}
 	return Change{
 		File: f.Name, Key: key, Start: e.Start, Old: bytes.Clone(f.Data[e.Start:e.End]), New: []byte(e.New), Created: created,
-		before: sha256.Sum256(f.Data), after: sha256.Sum256(data),
+		before: sha256.Sum256(f.Data), after: sha256.Sum256(data), folder: folder,
 	}, nil
 }
 

@@ -97,7 +97,7 @@ func (s *session) answer(ctx context.Context, study *study, judged []Judged) (*A
 
 func newSession(p *product.Product, options Options) *session {
 	return &session{told: &told{}, common: &common{
-		product: p, options: options, runs: map[string]*setpointRun{}, ratings: map[string]*ratingRun{}, faults: map[string]*faultRun{}, charges: map[string]*chargeRun{}, bound: map[string]boundCharge{},
+		product: p, options: options, runs: map[string]*setpointRun{}, ratings: map[string]*ratingRun{}, faults: map[string]*faultRun{}, charges: map[string]*chargeRun{}, bound: map[string]boundCharge{}, hashes: map[string]*hashed{},
 	}}
 }
 

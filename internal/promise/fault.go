@@ -158,10 +158,12 @@ func stateNames(r *fault.Result) []string {
 // faultRests is all that the study reads: the circuit in each of the surroundings, the names of the mistakes that are followed
 // together, and the trials.
 func faultRests(s *session, mine []*product.Promise) []any {
-	read := func(in faultSetting) fault.Input {
-		input := s.faultInput(in)
-		input.Prices, input.Returned = nil, nil
-		return input
+	read := func(in faultSetting) any {
+		return s.hash("fault "+in.key(), func() any {
+			input := s.faultInput(in)
+			input.Prices, input.Returned = nil, nil
+			return input
+		})
 	}
 	on := []any{s.options.Depth, read(faultSetting{installation: s.options.Installation})}
 	for _, row := range s.product.Folder.Records.Readings { // of whatever revision: which are the product's own, its name says

@@ -10,6 +10,7 @@ import (
 	"hindwatt/internal/bind"
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
+	"hindwatt/internal/promise/kept"
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/statistics"
 	"hindwatt/internal/study/bench"
@@ -69,6 +70,14 @@ type modelled struct {
 	read                    bench.Interval
 }
 
+// benched are the measurements weighed last, which most changes do not touch.
+var benched kept.Memory[*bench.Result]
+
+// weighed is what some readings tell. It is soon done, and so no interruption of one that asks is remembered for another.
+func weighed(ctx context.Context, in bench.Input) (*bench.Result, error) {
+	return benched.Result("bench", in, func() (*bench.Result, error) { return bench.Run(context.WithoutCancel(ctx), in) })
+}
+
 // measured adds what was read on the bench: as it was read, and carried over by the model to the conditions of the promise where
 // those are wider.
 func (s *session) measured(ctx context.Context, m measurement, all []gathering, j *Judged) (*settling, error) {
@@ -81,7 +90,7 @@ func (s *session) measured(ctx context.Context, m measurement, all []gathering, 
 		if !known {
 			return settle, nil
 		}
-		direct, err := bench.Run(ctx, in)
+		direct, err := weighed(ctx, in)
 		if err != nil {
 			return nil, err
 		}
@@ -124,7 +133,7 @@ func (m measurement) carry(ctx context.Context, g gathering, in bench.Input, j *
 	if err != nil {
 		return nil, err
 	}
-	over, err := bench.Run(ctx, in)
+	over, err := weighed(ctx, in)
 	if err != nil {
 		return nil, err
 	}

@@ -18,16 +18,11 @@ var productionDims = map[string]quantity.Dimension{
 	"unit-minutes": quantity.Time, "week": quantity.Ratio,
 }
 
-// production runs the study; in batches of so many units if at is not 0.
-func (s *session) production(ctx context.Context, at int) (*production.Result, error) {
+// productionJudged is what a judgement reads: one unit in one size of batch, without what could be done instead.
+func (s *session) productionJudged() production.Input {
 	in := bind.Production(s.product)
-	in.At = at
-	in.Seed = s.options.Seed
-	if s.options.coarse > 0 {
-		in.Samples = sketchOuter * sketchInner
-	}
-	s.warmth(&in)
-	return production.Run(ctx, in)
+	in.Seed, in.OneSize, in.Instead, in.Quotes = s.options.Seed, true, nil, nil
+	return in
 }
 
 // warmth hands over how warm each enclosure gets inside, where another one is an alternative. What cannot be computed is left out.
@@ -60,7 +55,12 @@ func judgeProduction(ctx context.Context, s *session, asked *product.Promise, j 
 	if batch.Set() && batch.High > mostBatch {
 		return batch.Fault("is more than a batch can be", fmt.Sprintf("want 1 to %d", mostBatch))
 	}
-	r, err := s.production(ctx, int(math.Round(batch.Value)))
+	in := s.productionJudged()
+	in.At = int(math.Round(batch.Value))
+	if s.options.coarse > 0 {
+		in.Samples = sketchOuter * sketchInner
+	}
+	r, err := production.Run(ctx, in)
 	if err != nil {
 		return err
 	}
@@ -124,7 +124,10 @@ func (s *session) recordedProduction(r *production.Result, name string, j *Judge
 
 // answerProduction answers the study's question in full.
 func answerProduction(ctx context.Context, s *session, _ []Judged) (*Answer, error) {
-	r, err := s.production(ctx, 0)
+	in := bind.Production(s.product)
+	in.Seed = s.options.Seed
+	s.warmth(&in)
+	r, err := production.Run(ctx, in)
 	if err != nil {
 		return nil, err
 	}

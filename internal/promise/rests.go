@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"sync"
 
 	"hindwatt/internal/bind"
 	"hindwatt/internal/figure"
@@ -113,7 +114,7 @@ func (s *session) installationsOf(mine []*product.Promise) []string {
 
 func setpointRests(s *session, mine []*product.Promise) (on []any) {
 	for _, name := range s.installationsOf(mine) {
-		on = append(on, bind.Setpoint(s.product, name))
+		on = append(on, s.setpointHash(name))
 	}
 	for _, asked := range s.product.Promises.All() { // what is asked under the same conditions is computed together
 		if asked.Study.Text == "setpoint" {
@@ -125,7 +126,7 @@ func setpointRests(s *session, mine []*product.Promise) (on []any) {
 
 func ratingRests(s *session, mine []*product.Promise) (on []any) {
 	for _, name := range s.installationsOf(mine) {
-		on = append(on, bind.Rating(s.product, name))
+		on = append(on, s.ratingHash(name))
 	}
 	for _, asked := range s.product.Promises.All() {
 		if asked.Study.Text == "rating" {
@@ -148,13 +149,13 @@ func chargeRests(s *session, mine []*product.Promise) (on []any) {
 		if err != nil {
 			on = append(on, err.Error())
 		}
-		on = append(on, name, in, s.chargeYears(name), bind.Setpoint(s.product, name))
+		on = append(on, name, in, s.chargeYears(name), s.setpointHash(name))
 	}
 	return append(on, s.product.Installations.Names())
 }
 
 func benchRests(s *session, _ []*product.Promise) []any {
-	on := []any{bind.Setpoint(s.product, s.options.Installation), bind.Rating(s.product, s.options.Installation), s.chemistries(), s.benchHash()}
+	on := []any{s.setpointHash(s.options.Installation), s.ratingHash(s.options.Installation), s.chemistries(), s.benchHash()}
 	if t := &s.product.Production.Test; t.Meter.Set() { // what a unit is accepted by rests on what is promised
 		on = append(on, t, bind.Plain(s.product.RevisionName()))
 		for _, asked := range s.product.Promises.All() {
@@ -170,7 +171,10 @@ func benchRests(s *session, _ []*product.Promise) []any {
 	return on
 }
 
-func productionRests(s *session, _ []*product.Promise) []any {
+func productionRests(s *session, _ []*product.Promise) []any { return []any{s.productionJudged()} }
+
+// productionShows is what the page compares besides.
+func productionShows(s *session) []any {
 	in := bind.Production(s.product)
 	on := []any{in, bind.Rating(s.product, s.options.Installation)}
 	for i := range in.Instead {
@@ -187,9 +191,43 @@ func returnsRests(s *session, _ []*product.Promise) []any {
 	return []any{bind.Returns(s.product), s.product.Folder.Keeps("returned")}
 }
 
+// hashed is something that several promises rest on, by its hash.
+type hashed struct {
+	once sync.Once
+	hash any
+}
+
+// hash stands for an input, which is bound and hashed once; an input without a hash stands for itself.
+func (s *session) hash(name string, input func() any) any {
+	s.mutex.Lock()
+	h := s.hashes[name]
+	if h == nil {
+		h = &hashed{}
+		s.hashes[name] = h
+	}
+	s.mutex.Unlock()
+	h.once.Do(func() {
+		in := input()
+		if key := kept.Key(name, in); key != "" {
+			h.hash = key
+		} else {
+			h.hash = in
+		}
+	})
+	return h.hash
+}
+
+func (s *session) setpointHash(installation string) any {
+	return s.hash("setpoint "+installation, func() any { return bind.Setpoint(s.product, installation) })
+}
+
+func (s *session) ratingHash(installation string) any {
+	return s.hash("rating "+installation, func() any { return bind.Rating(s.product, installation) })
+}
+
 // benchHash stands for all that was read on the bench, of whatever revision, and for what it was read with.
-func (s *session) benchHash() string {
-	s.benched.Do(func() {
+func (s *session) benchHash() any {
+	return s.hash("bench", func() any {
 		p := s.product
 		f := p.Folder
 		on := []any{f.Revisions()}
@@ -202,9 +240,8 @@ func (s *session) benchHash() string {
 		for name, run := range f.Runs.All() {
 			on = append(on, name, run, fileHash(filepath.Join(f.Dir, filepath.FromSlash(run.LogFile(name)))))
 		}
-		s.bench = kept.Key("bench", on)
+		return on
 	})
-	return s.bench
 }
 
 // fileHash is the hash of a file's content, of nothing if it cannot be read.

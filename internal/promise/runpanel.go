@@ -65,6 +65,9 @@ func panelFigures(f *iv.Figures) []panelFigure {
 	}
 }
 
+// paired are the controllers compared last.
+var paired kept.Memory[*pair.Result]
+
 // lookAtPair compares two controllers. It informs, and judges nothing.
 func (s *session) lookAtPair(read *runRead, run *product.Run) error {
 	list, notes, err := bind.Pairs(s.product, read.name)
@@ -73,7 +76,7 @@ func (s *session) lookAtPair(read *runRead, run *product.Run) error {
 		return err
 	}
 	for _, in := range list {
-		found, err := pair.Run(in)
+		found, err := paired.Result("pair", in, func() (*pair.Result, error) { return pair.Run(in) })
 		if err != nil { // what else was compared counts
 			read.fail(err, run)
 			continue

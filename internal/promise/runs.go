@@ -10,6 +10,7 @@ import (
 	"hindwatt/internal/bind"
 	"hindwatt/internal/page"
 	"hindwatt/internal/product"
+	"hindwatt/internal/promise/kept"
 	"hindwatt/internal/quantity"
 	"hindwatt/internal/study/bench/iv"
 	"hindwatt/internal/study/bench/trace"
@@ -93,13 +94,16 @@ func (r *runRead) doubt(at product.Leaf, text, remedy string) {
 	r.faults = append(r.faults, page.Note{Text: at.Origin.String() + " " + text, Remedy: remedy, From: at.Origin.String()})
 }
 
+// phased are the curves cut into phases last.
+var phased kept.Memory[*curve.Result]
+
 func (s *session) lookAtCurve(read *runRead, run *product.Run) ([]product.Reading, error) {
 	in, notes, err := bind.Curve(s.product, read.name)
 	read.notes = notes
 	if err != nil {
 		return nil, err
 	}
-	found, err := curve.Run(context.Background(), in)
+	found, err := phased.Result("curve", in, func() (*curve.Result, error) { return curve.Run(context.Background(), in) })
 	if err != nil {
 		return nil, err
 	}

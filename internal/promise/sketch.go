@@ -85,9 +85,7 @@ func (s *session) judgeAll(ctx context.Context, report *Report) error {
 		return err
 	}
 	turns = slices.DeleteFunc(turns, func(t turn) bool { return found[t.at] })
-	slices.SortStableFunc(turns, func(a, b turn) int {
-		return cmp.Compare(slices.Index(quickest, a.asked.Study.Text), slices.Index(quickest, b.asked.Study.Text))
-	})
+	order(turns)
 	if s.options.Sifted != nil {
 		s.options.Sifted(len(turns))
 	}
@@ -107,6 +105,21 @@ func (s *session) judgeAll(ctx context.Context, report *Report) error {
 		turns = slices.DeleteFunc(turns, func(t turn) bool { return stages(t.asked.Study.Text) < round })
 	}
 	return ctx.Err()
+}
+
+// order puts the first promise of each study before the second of any, the quickest study first: promises of one study share what they
+// compute, and would only wait for each other. Years come last.
+func order(turns []turn) {
+	nth, count := map[string]int{}, map[string]int{}
+	for _, t := range turns {
+		nth[t.name] = count[t.asked.Study.Text]
+		count[t.asked.Study.Text]++
+	}
+	years := func(t turn) int { return map[bool]int{true: 1}[t.asked.Study.Text == "charge"] }
+	slices.SortStableFunc(turns, func(a, b turn) int {
+		return cmp.Or(cmp.Compare(years(a), years(b)), cmp.Compare(nth[a.name], nth[b.name]),
+			cmp.Compare(slices.Index(quickest, a.asked.Study.Text), slices.Index(quickest, b.asked.Study.Text)))
+	})
 }
 
 // seen tells of a judgement.

@@ -36,7 +36,7 @@ var studies = []study{
 	{"fault", "What if it is wired wrongly?", judgeFault, answerFault, faultRests, faultShows, figuresFault},
 	{"charge", "What does a year do to the battery?", judgeCharge, answerCharge, chargeRests, nil, figuresCharge},
 	{"bench", "What did the bench say?", judgeBench, answerBench, benchRests, nil, nil},
-	{"production", "What does one cost to make?", judgeProduction, answerProduction, productionRests, nil, figuresProduction},
+	{"production", "What does one cost to make?", judgeProduction, answerProduction, productionRests, productionShows, figuresProduction},
 	{"accounts", "Did it pay?", judgeAccounts, answerAccounts, accountsRests, nil, nil},
 	{"returns", "How often does it come back?", judgeReturns, answerReturns, returnsRests, nil, nil},
 }
@@ -78,8 +78,7 @@ type common struct {
 
 	logs runsRead
 
-	benched sync.Once
-	bench   string // hash of all that was read on the bench
+	hashes map[string]*hashed // of what several promises rest on; the mutex guards it
 
 	mutex sync.Mutex
 }

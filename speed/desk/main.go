@@ -29,16 +29,17 @@ import (
 
 var each bool
 
-// trials change one value of each study, a step further each time, so that nothing is known from before.
+// trials change one value of each study, each time to one that it has not had, so that nothing is known from before, and to one so far
+// from the last that a strip has to move.
 var trials = []struct {
 	study, file, key, format string
 	from, step               float64
 }{
 	{"setpoint", "product.toml", "regulation.float", "%.2f V", 26.4, 0.01},
 	{"rating", "parts.toml", "part.fuse15.resistance", "%.2f mΩ ±15 %%", 5.2, 0.1},
-	{"fault", "parts.toml", "part.sb20.surge_current", "%.1f A", 120, 0.5},
+	{"fault", "parts.toml", "part.clamp33.energy", "%.2f J", 1.5, 0.02},
 	{"production", "production.toml", "work.hour", "%.2f EUR/h", 24, 0.5},
-	{"charge", "installations/cold-post.toml", "panel.soiling", "%.2f %%", 3, 0.2},
+	{"charge", "installations/mild-bridge.toml", "panel.soiling", "%.1f %%", 4, 0.2},
 }
 
 func main() {
@@ -97,7 +98,7 @@ func measure(d *desk.Desk, dir string, n int, only []string) error {
 		}
 		var took []time.Duration
 		for i := range n {
-			one, err := c.change(dir, t.file, t.key, fmt.Sprintf(t.format, t.from+t.step*float64(i+1)))
+			one, err := c.change(dir, t.file, t.key, fmt.Sprintf(t.format, t.from+t.step*float64(1+far(i+1, n))))
 			if err != nil {
 				return fmt.Errorf("%s: %w", t.study, err)
 			}
@@ -108,6 +109,22 @@ func measure(d *desk.Desk, dir string, n int, only []string) error {
 			took[len(took)/2].Round(time.Millisecond), took[min(len(took)-1, len(took)*95/100)].Round(time.Millisecond))
 	}
 	return nil
+}
+
+// far puts 0 to n - 1 into an order in which neighbours lie about a third of n apart.
+func far(i, n int) int {
+	stride := max(1, n/3)
+	for !coprime(stride, n) {
+		stride++
+	}
+	return i * stride % n
+}
+
+func coprime(a, b int) bool {
+	for b > 0 {
+		a, b = b, a%b
+	}
+	return a == 1
 }
 
 // client is a browser that looks at the first page.
