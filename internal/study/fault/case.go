@@ -17,7 +17,7 @@ type Case struct {
 	Kind      string   // of a failure, of the part: "diode"
 
 	lasts float64 // s, how long it is followed
-	days  bool    // it stays unseen: what goes on after an hour goes on for days
+	days  bool    // what goes on after an hour goes on for days
 	apply func(s *setup, w *world)
 	same  map[string][]string // states that one stands for, by its name
 }

@@ -84,9 +84,10 @@ type engine struct {
 
 // usual is what the circuit does in a state when nothing is wrong.
 type usual struct {
-	ratios       [][limits]float64 // limit over what comes; 0: nothing comes
-	through      []float64         // A of each component
-	charge, load float64           // A into the battery, V at the load
+	ratios              [][limits]float64 // limit over what comes; 0: nothing comes
+	through             []float64         // A of each component
+	charge, panel, load float64           // A into the battery, A out of the panel, V at the load
+	seen                float64           // V of the battery as the control sees it at most
 }
 
 // newEngine makes one of a unit; nominal, unless it is that itself, is where its solutions begin.
@@ -131,7 +132,8 @@ func (e *engine) usually() error {
 		for i := range e.flows {
 			all[k].through = append(all[k].through, e.flows[i].current)
 		}
-		all[k].charge, all[k].load = e.out[theBattery].current, e.out[theLoad].high
+		all[k].charge, all[k].panel, all[k].load = e.out[theBattery].current, -e.out[panelLead].current, e.out[theLoad].high
+		all[k].seen = e.seen
 	}
 	e.watch, e.usual, e.noted = nil, all, nil
 	return nil

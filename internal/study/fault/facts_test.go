@@ -2,6 +2,7 @@ package fault
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"hindwatt/internal/hardware"
@@ -158,6 +159,51 @@ func TestHeavyLoadHidesNothing(t *testing.T) {
 		if o := r.at(t, in.Only[1], "full sun, holding"); o.End != Hazard {
 			t.Errorf("%s: %s: %s", load, in.Only[1], o.Text)
 		}
+	}
+}
+
+// TestGoesOnCharging: a panel at the load's terminals charges past the control through the load switch's body diode, and days of that gas
+// the battery.
+func TestGoesOnCharging(t *testing.T) {
+	for _, circuit := range []string{"series-negative", "shunt"} {
+		r := on(t, circuit, nil, "panel on the load terminals")
+		o := r.at(t, "panel on the load terminals", "full sun, holding")
+		last := o.Stages[len(o.Stages)-1]
+		if o.End != Hazard || o.Harm[0].Kind == "" || last.Until <= hour {
+			t.Errorf("%s: %s, after %s", circuit, o.Text, duration(last.Until))
+		}
+	}
+}
+
+// TestNoLongerCharges: what keeps the panel's current from the battery is told in every state in which it would come, whatever the load.
+func TestNoLongerCharges(t *testing.T) {
+	for _, load := range []string{"0 A", "5 A"} {
+		in := ready(t, "series-negative")
+		in.Load = given(load)
+		in.Only = []string{"diode open", "top short", "switch stuck off"}
+		r := run(t, in)
+		for _, name := range in.Only {
+			for _, state := range []string{"weak sun, battery low", "full sun, charging", "full sun, holding", "1.25 Isc"} {
+				if o := r.at(t, name, state); o.End != Recovers {
+					t.Errorf("%s, %s, %s: %s", load, name, state, o.Text)
+				}
+			}
+		}
+	}
+}
+
+// TestLoadCutInTime: a load within the label does not drain the battery flat past a control that cuts it off, and does without one.
+func TestLoadCutInTime(t *testing.T) {
+	in := ready(t, "series-negative")
+	in.Only, in.Battery.Capacity = []string{"panel leads touched"}, given("1 Ah")
+	state := "weak sun, battery low"
+	o := run(t, in).at(t, in.Only[0], state)
+	if o.End != Unharmed || !slices.ContainsFunc(o.Stages, func(s Stage) bool { return strings.HasSuffix(s.Text, "then the control cuts the load off.") }) {
+		t.Errorf("%s %+v", o.Text, o.Stages)
+	}
+	in.Disconnect = nil
+	if o := run(t, in).at(t, in.Only[0], state); o.End != Harmed {
+		t.Errorf("never cut off: %s", o.Text)
 	}
 }
 

@@ -47,7 +47,7 @@ func (m *maker) mistake(name, text string, terminals []string, apply func(*setup
 			return &Case{}
 		}
 	}
-	m.out = append(m.out, Case{Name: name, Text: text, Family: Mistake, Terminals: terminals, lasts: hour, apply: apply})
+	m.out = append(m.out, Case{Name: name, Text: text, Family: Mistake, Terminals: terminals, lasts: hour, days: true, apply: apply})
 	return &m.out[len(m.out)-1]
 }
 
@@ -119,15 +119,18 @@ func (m *maker) takenOff() {
 // loads is what the load asks at first.
 func (m *maker) loads() {
 	m.mistake("lamps switched on cold", "Lamps of the label's current are switched on cold.", loadAt,
-		func(s *setup, w *world) { s.loadOhms = w.rated / lampInrush }).lasts = lampTime
+		func(s *setup, w *world) { s.loadOhms = w.rated / lampInrush }).only(lampTime)
 	m.mistake("converter switched on", "A converter is switched on, whose capacitors are empty.", loadAt,
-		func(s *setup, _ *world) { s.loadOhms = converter }).lasts = converterFor
+		func(s *setup, _ *world) { s.loadOhms = converter }).only(converterFor)
 	m.mistake("load twice too large", "The load draws twice the label's current.", loadAt, func(s *setup, w *world) { s.loadOhms = w.rated / 2 })
 }
 
+// only lets a case last for some seconds.
+func (c *Case) only(lasts float64) { c.lasts, c.days = lasts, false }
+
 // others is what else is connected: voltages and sources that it is not made for.
 func (m *maker) others() {
-	m.mistake("panel of twice the voltage", "A panel of the next higher nominal voltage is connected.", panelAt, func(s *setup, _ *world) { s.panels = 2 }).days = true
+	m.mistake("panel of twice the voltage", "A panel of the next higher nominal voltage is connected.", panelAt, func(s *setup, _ *world) { s.panels = 2 })
 	m.mistake("panel of twice the voltage, battery taken off", "A panel of the next higher nominal voltage is connected, and the battery is off.", slices.Concat(panelAt, batteryAt),
 		func(s *setup, _ *world) { s.panels, s.at.Battery = 2, [2]string{} })
 	m.mistake("battery of twice the voltage", "A battery of the next higher nominal voltage is connected.", batteryAt, func(s *setup, _ *world) { s.batteries = 2 })
@@ -136,7 +139,7 @@ func (m *maker) others() {
 	m.mistake("record cold, battery taken off", fmt.Sprintf("The sun comes up on a panel of %.0f °C while the battery is off.", m.w.record), slices.Concat(panelAt, batteryAt),
 		func(s *setup, w *world) { cold(s, w); s.at.Battery, s.at.Load = [2]string{}, [2]string{} })
 	m.mistake("another source on the battery", "Another charger or a second controller charges the same battery.", batteryAt,
-		func(s *setup, w *world) { s.source, s.volts, s.ohms = s.at.Battery, otherRises*w.absorb, w.charger() }).days = true
+		func(s *setup, w *world) { s.source, s.volts, s.ohms = s.at.Battery, otherRises*w.absorb, w.charger() })
 	m.mistake("another source, battery taken off", "Another charger goes on while the battery is taken off.", batteryAt,
 		func(s *setup, w *world) {
 			s.source, s.volts, s.ohms, s.at.Battery = s.at.Battery, alternator*w.nominal, otherOhms, [2]string{}
@@ -144,14 +147,14 @@ func (m *maker) others() {
 	m.mistake("another source on the load terminals", "A charged battery or a supply is at the load's terminals.", loadAt,
 		func(s *setup, w *world) {
 			s.source, s.volts, s.ohms, s.at.Load = s.at.Load, otherRises*w.absorb, w.charger(), [2]string{}
-		}).days = true
+		})
 	m.mistake("long panel leads", fmt.Sprintf("The panel's lead is %.0f m long: the energy of its magnetic field comes at every turning off.", longLead), panelAt,
 		func(s *setup, w *world) { s.surge = max(longLead, w.length[1]) })
 	if !m.w.automatic {
 		return
 	}
 	m.mistake("taken for a battery of twice the voltage", "The control takes the battery for one of the next higher nominal voltage.", batteryAt,
-		func(s *setup, _ *world) { s.doubled = true }).days = true
+		func(s *setup, _ *world) { s.doubled = true })
 }
 
 // charger is the resistance of another source that gives a low battery the label's current.
@@ -166,9 +169,9 @@ func (m *maker) bonded() {
 				if m.joined(a, b) {
 					continue
 				}
-				for k := range m.out { // the same as two leads that touch, but for how long it stays
+				for k := range m.out { // the same as two leads that touch
 					if c := &m.out[k]; c.Name == a+" and "+b+" touched" {
-						c.Name, c.days = a+" and "+b+" bonded", true
+						c.Name = a + " and " + b + " bonded"
 						c.Text = fmt.Sprintf("%s and %s are both bonded to the frame or to earth, or touch each other.", a, b)
 					}
 				}
@@ -198,7 +201,7 @@ func (m *maker) worn() {
 	for k, what := range []string{"battery", "panel"} {
 		at := [][]string{batteryAt, panelAt}[k]
 		m.mistake("corroded "+what+" terminal", fmt.Sprintf("A terminal of the %s is corroded: %g Ω.", what, corroded), at,
-			func(s *setup, _ *world) { s.terminal[k] += corroded }).days = true
+			func(s *setup, _ *world) { s.terminal[k] += corroded })
 	}
 	for i := range m.d.Components {
 		c := &m.d.Components[i]
@@ -212,7 +215,7 @@ func (m *maker) worn() {
 					s.lay(hardware.PanelPlus, hardware.PanelMinus)
 				}
 			})
-			made.Parts, made.days = []string{c.Name}, true
+			made.Parts = []string{c.Name}
 		}
 	}
 }

@@ -152,11 +152,17 @@ func (r *Result) boundSentence(b Bound, o *Outcome) string {
 	if m := o.Margin.words(); m != "" {
 		said += ", " + m
 	}
+	far := o
+	if b.State == "" || b.State == "all" {
+		if f := r.furthest(b.Case); f != nil {
+			far = f
+		}
+	}
 	switch {
 	case !slices.Contains(b.Allowed, o.End):
 		said += "; promised is " + endList(b.Allowed)
-	case !slices.Contains(b.Allowed, o.Reach):
-		said += "; some units may end as " + o.Reach.String() + ", promised is " + endList(b.Allowed)
+	case !slices.Contains(b.Allowed, far.Reach):
+		said += fmt.Sprintf("; %s of 100 units may end worse, %s: %s; promised is %s", ofHundred(far.share(o.End)), far.State.Name, far.Reach, endList(b.Allowed))
 	default:
 		said += ", as promised"
 	}

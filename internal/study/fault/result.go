@@ -184,6 +184,30 @@ func (r *Result) Worst(name string) *Outcome {
 	return worst
 }
 
+// furthest returns the outcome of a case, in whatever state, whose units may end worst; nil if none may end worse than its worst
+// outcome does.
+func (r *Result) furthest(name string) *Outcome {
+	worst := r.Worst(name)
+	if worst == nil {
+		return nil
+	}
+	var far *Outcome
+	for _, o := range r.Outcomes {
+		if o.Case.Name == name && o.Reach > worst.End && (far == nil || o.Reach > far.Reach || o.Reach == far.Reach && o.share(worst.End) > far.share(worst.End)) {
+			far = o
+		}
+	}
+	return far
+}
+
+// share is that of the units that end worse than an end.
+func (o *Outcome) share(than End) (sum float64) {
+	for k := than + 1; k <= Hazard; k++ {
+		sum += o.Shares[k]
+	}
+	return sum
+}
+
 func (o *Outcome) worse(p *Outcome) bool {
 	switch {
 	case o.End != p.End:

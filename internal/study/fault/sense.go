@@ -76,17 +76,83 @@ func (e *engine) answers() (stop, cut float64) {
 	if !e.awake() {
 		return stop, cut
 	}
-	if !e.stops && !e.state.night && e.seen > 1.01*e.wants() {
+	if !e.stops && !e.state.night && e.seen > e.above()*e.wants() {
 		stop = e.w.react
 	}
 	if e.turned() {
 		stop = min(stop, e.w.reverseOff)
 	}
-	if !e.cut && e.w.disconnect > 0 && e.seen < e.w.disconnect && e.s.at.Load[0] != "" {
-		cut = cutAfter
+	if !e.cut && e.w.disconnect > 0 && e.s.at.Load[0] != "" {
+		cut = cutAfter + e.runsDown(e.seen-e.w.disconnect)
 	}
 	return stop, cut
 }
+
+// runsDown is the time in which the battery's voltage falls by so much as the control sees it, by the current that flows out of it:
+// its open-circuit voltage falls and its resistance grows. [E23]
+func (e *engine) runsDown(volts float64) float64 {
+	amps := -e.out[theBattery].current
+	switch {
+	case volts <= 0:
+		return 0
+	case amps <= 0 || e.s.at.Battery[0] == "" || e.flat || e.s.batteries != 1:
+		return forever
+	}
+	volts /= max(1e-3, e.seen/max(1e-3, e.bus))
+	if e.state.holding { // what stands above its open-circuit voltage goes first
+		volts -= e.w.absorb - e.w.full
+	}
+	b := e.w.cell
+	charge := e.charge()
+	taken := charge * e.used[len(e.flows)+theBattery][ofCharge].share
+	begin := b.Capacity - charge + taken
+	first := b.At(begin, usualSensor)
+	if first.Discharge <= 0 || volts <= 0 {
+		return 0
+	}
+	falls := func(deficit float64) float64 {
+		now := b.At(deficit, usualSensor)
+		if now.Discharge <= 0 {
+			return math.Inf(1)
+		}
+		return first.EMF - now.EMF + amps*(1/now.Discharge-1/first.Discharge)
+	}
+	low, high := begin, b.Capacity*b.Cell.Cd
+	for range 50 {
+		if mid := (low + high) / 2; falls(mid) < volts {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return (high - begin) / amps
+}
+
+// charge is what is in the battery, C.
+func (e *engine) charge() float64 {
+	if e.state.full {
+		return e.w.capacity
+	}
+	return lowState * e.w.capacity
+}
+
+// above is the voltage at which the control stops the charge over what it wants: +Inf while it pulses as it should, to hold the battery,
+// and then what the pulses come to.
+func (e *engine) above() float64 {
+	switch {
+	case !e.state.holding:
+	case e.usual == nil:
+		return math.Inf(1)
+	default:
+		return max(stopsOver, pulses*e.usual[e.at].seen/e.w.absorb)
+	}
+	return stopsOver
+}
+
+const (
+	stopsOver = 1.01
+	pulses    = 1.003 // over those of a cycle as it should be; estimate
+)
 
 // turned reports whether the control is about to answer to the current of its charge switch, which has turned back.
 func (e *engine) turned() bool {

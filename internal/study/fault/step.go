@@ -224,12 +224,15 @@ func (e *engine) serves() {
 	}
 	u := e.usual[e.at]
 	switch {
-	case !e.stops && !e.state.holding && u.charge > little*e.w.label && e.out[theBattery].current < 0.9*u.charge:
+	case !(e.stops && e.state.holding) && u.panel > little*e.w.label && u.charge-e.out[theBattery].current > noticed*u.panel:
 		e.o.Harm = append(e.o.Harm, Harm{End: Recovers, What: e.o.Case.Parts[0], Text: "it no longer charges as it should until " + e.calledAs(e.o.Case.Parts[0]) + " is replaced"})
 	case u.load > 1 && e.out[theLoad].high < 0.9*u.load:
 		e.o.Harm = append(e.o.Harm, Harm{End: Recovers, What: e.o.Case.Parts[0], Text: "the load gets too little until " + e.calledAs(e.o.Case.Parts[0]) + " is replaced"})
 	}
 }
+
+// noticed is what is missing of what the panel gives when nothing is wrong, from which it does not charge as it should; estimate.
+const noticed = 0.1
 
 // onceEach keeps of a component only the worst that has come to it: what burns is lost too.
 func (e *engine) onceEach(harm []Harm) []Harm {

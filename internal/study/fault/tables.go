@@ -24,26 +24,43 @@ func (r *Result) tables(bounds []Bound) []page.Table {
 func (r *Result) leaflet() page.Table {
 	t := page.Table{Title: "For the leaflet: what it withstands and what it does not", Head: []string{"", "mistake, in whatever state", "what happens"},
 		Note: "Calculated, not tried. A mistake that is unproven is printed as a warning too."}
-	var recovers, withstands []string
+	var again [][]string
+	var withstands []string
 	for _, o := range r.worstFirst(Mistake) {
+		far := r.furthest(o.Case.Name)
+		said := o.brief()
+		if far != nil {
+			said += " " + far.mayEnd(o.End)
+		}
 		switch {
 		case o.End >= PartLost:
-			t.Rows = append(t.Rows, []string{"Warning", o.Case.Name, o.brief()})
-		case o.Reach >= PartLost:
-			t.Rows = append(t.Rows, []string{"Warning, unproven", o.Case.Name, o.brief() + " Some units may end worse: " + o.Reach.String() + "."})
-		case o.Reach == Recovers:
-			recovers = append(recovers, o.Case.Name)
+			t.Rows = append(t.Rows, []string{"Warning", o.Case.Name, said})
+		case far != nil && far.Reach >= PartLost:
+			t.Rows = append(t.Rows, []string{"Warning, unproven", o.Case.Name, said})
+		case o.End == Recovers || far != nil:
+			again = append(again, []string{"Works again", o.Case.Name, said})
 		default:
 			withstands = append(withstands, o.Case.Name)
 		}
 	}
-	if len(recovers) > 0 {
-		t.Rows = append(t.Rows, []string{"Works again", strings.Join(recovers, "; "), "It works again when this is put right."})
-	}
+	t.Rows = append(t.Rows, again...)
 	if len(withstands) > 0 {
 		t.Rows = append(t.Rows, []string{"Withstands", strings.Join(withstands, "; "), "Nothing gives way."})
 	}
 	return t
+}
+
+// mayEnd says how many of the units end worse than an end, and how badly.
+func (o *Outcome) mayEnd(than End) string {
+	return fmt.Sprintf("Some units may end worse, %s: %s (%s of 100).", o.State.Name, o.Reach, ofHundred(o.share(than)))
+}
+
+// ofHundred writes a share as so many of a hundred.
+func ofHundred(share float64) string {
+	if share < 0.01 {
+		return "fewer than 1"
+	}
+	return fmt.Sprintf("%.0f", 100*share)
 }
 
 // stageTable tells what follows what, of the promised cases and of all mistakes that end badly, each in its worst state.
