@@ -64,6 +64,7 @@ func faultSystem(p *product.Product, i *product.Installation, in *fault.Input) {
 	in.Battery = fault.Battery{Chemistry: s.Chemistry.Text, Cells: s.Cells.N * series, From: from(part.Leaf)}
 	in.Battery.Capacity = times(Value(s.Capacity), float64(parallel))
 	in.Battery.Resistance = times(Value(s.Resistance), float64(series)/float64(parallel))
+	in.Battery.ProtectionHigh, in.Battery.ProtectionLow = times(Value(s.ProtectionHigh), float64(series)), times(Value(s.ProtectionLow), float64(series))
 }
 
 // times is a value of several alike, its spread as wide in proportion.

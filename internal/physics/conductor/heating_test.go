@@ -167,3 +167,21 @@ func TestFuse(t *testing.T) {
 		t.Errorf("at 130 %%: %v", err)
 	}
 }
+
+// Preece's table as it is copied in handbooks (from memory): AWG 10 333 A, AWG 14 166 A, AWG 20 58.6 A. What melts in the end is less than
+// what melts in 5 s.
+func TestSteadyFusing(t *testing.T) {
+	for mm, want := range map[float64]float64{2.588: 333, 1.628: 166, 0.8128: 58.6} {
+		area := math.Pi / 4 * mm * mm * mm2
+		got, err := SteadyFusing(area)
+		if err != nil || math.Abs(got/want-1) > 0.002 {
+			t.Errorf("%g mm: %g A (%v), want %g A", mm, got, err, want)
+		}
+		if fast := second1(FusingCurrent(area, Longest, 300)); got >= fast {
+			t.Errorf("%g mm: %g A melt it in the end, %g A in 5 s", mm, got, fast)
+		}
+	}
+	if _, err := SteadyFusing(0); err == nil {
+		t.Error("an area of 0 is taken")
+	}
+}

@@ -150,3 +150,19 @@ func FusingTime(area, current, ambient float64) (float64, error) {
 	}
 	return t, nil
 }
+
+// SteadyFusing returns the current that melts a round copper wire in still air in the end, however long it takes.
+//
+//	area     m²; > 0
+//
+// The result is in A, some tenths to either side by mounting and length. Source: Preece, Proceedings of the Royal Society 36 (1884),
+// 80 A for 1 mm, from memory.
+func SteadyFusing(area float64) (float64, error) {
+	if err := check(anArea(area)); err != nil {
+		return 0, err
+	}
+	diameter := math.Sqrt(4 * area / math.Pi)
+	return preece * diameter * math.Sqrt(diameter), nil // [W16]
+}
+
+const preece = 80 / 1e-3 / 0.03162277660168379 // A/m^1.5: 80 A for a diameter of 1 mm

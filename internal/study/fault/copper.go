@@ -58,6 +58,9 @@ func (e *engine) melting(who int, amps, area float64, end End) {
 	if at, err := conductor.FusingCurrent(area, 1, e.w.ambient); err == nil {
 		b.limit, b.floor = at*at, at/math.Sqrt(conductor.Longest)
 	}
+	if steady, err := conductor.SteadyFusing(area); err == nil && end == Hazard { // of a track the board chars first
+		b.floor = min(b.floor, steady)
+	}
 	e.bear(b, 0)
 }
 

@@ -150,6 +150,10 @@ func (e *engine) drain7() error {
 	if e.days && e.s.at.Load[0] != "" && e.out[theLoad].peak > 1e-3 {
 		time = week // the load goes on by day
 	}
-	e.overDays(e.slowly(ofCharge, drain*time, drained*e.w.capacity, Harmed, ""))
+	if e.w.protected() {
+		e.overDays(e.slowly(ofCharge, drain*time, e.w.capacity, Recovers, ""))
+	} else {
+		e.overDays(e.slowly(ofCharge, drain*time, drained*e.w.capacity, Harmed, ""))
+	}
 	return nil
 }

@@ -59,7 +59,9 @@ type Battery struct {
 	Cells      int    // in series; 0: of 2 V each, of lithium iron phosphate 3.2 V
 	Capacity   *Value // C; nil: eight hours of the label's current
 	Resistance *Value // Ω; nil: 10 mΩ for every 12 V
-	From       string
+
+	ProtectionHigh, ProtectionLow *Value // V, at which the own protection of a lithium battery opens; nil: 3.65 V and 2.5 V a cell
+	From                          string
 }
 
 // Return is for what reason units came back in which a fault was found.

@@ -407,7 +407,11 @@ func (e *engine) outside() {
 	if bat.current >= 0 {
 		return
 	}
-	e.bear(bearing{who: n + theBattery, law: energy, of: ofCharge, value: -bat.current, limit: e.charge(), stays: true, end: Harmed}, 0) // [E10]
+	end := Harmed
+	if e.w.protected() {
+		end = Recovers
+	}
+	e.bear(bearing{who: n + theBattery, law: energy, of: ofCharge, value: -bat.current, limit: e.charge(), stays: true, end: end}, 0) // [E10]
 	mass := e.w.capacity * e.w.nominal / joules
 	e.bear(bearing{who: n + theBattery, law: energy, of: ofHeat, value: bat.square * e.w.ohms, limit: batteryRise * mass * heatOfBattery, stays: true, end: Hazard, kind: "gas"}, 0) // [E11]
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"hindwatt/internal/hardware"
+	"hindwatt/internal/page"
 )
 
 // TestOddInputs: whatever is connected, every case solves and every number is one.
@@ -50,6 +51,51 @@ func TestLithiumProtects(t *testing.T) {
 	}
 	if !protects {
 		t.Errorf("%s", o.Text)
+	}
+}
+
+// TestLithiumDrained: a lithium battery's own protection opens before it is drained flat; a lead one is harmed.
+func TestLithiumDrained(t *testing.T) {
+	for chemistry, want := range map[string]End{"lithium-iron-phosphate": Recovers, "agm": Harmed} {
+		in := ready(t, "series-negative")
+		in.Battery.Chemistry, in.Only = chemistry, []string{"load-switch stuck on"}
+		if o := run(t, in).at(t, in.Only[0], "dark"); o.End != want {
+			t.Errorf("%s: %s", chemistry, o.Text)
+		}
+	}
+}
+
+// TestOwnProtection: the folder may say at what voltage it opens; one that never opens lets the charge go on.
+func TestOwnProtection(t *testing.T) {
+	for volts, want := range map[string]bool{"14.4 V": true, "40 V": false} {
+		in := ready(t, "series-negative")
+		in.Battery = Battery{Chemistry: "lithium-iron-phosphate", Cells: 4, ProtectionHigh: given(volts)}
+		in.Only, in.Absorption = []string{"top high"}, given("14 V")
+		o := run(t, in).at(t, in.Only[0], "full sun, holding")
+		if opens := strings.Contains(o.Text, "own protection opens"); opens != want {
+			t.Errorf("%s: %s", volts, o.Text)
+		}
+	}
+}
+
+// TestOtherBattery: a battery of another voltage than the product's is told of, and what its own protection may do to a short.
+func TestOtherBattery(t *testing.T) {
+	for _, c := range []struct {
+		battery Battery
+		words   string
+		want    bool
+	}{
+		{Battery{Cells: 12}, "25.8 V when full", true},
+		{Battery{Cells: 6}, "when full", false},
+		{Battery{Chemistry: "lithium-iron-phosphate", Cells: 4}, "when full", false},
+		{Battery{Chemistry: "lithium-iron-phosphate", Cells: 4}, "own protection may open when it is shorted", true},
+	} {
+		in := ready(t, "series-negative")
+		in.Battery, in.Only = c.battery, []string{"panel leads touched"}
+		told := slices.ContainsFunc(run(t, in).Warnings, func(n page.Note) bool { return strings.Contains(n.Text, c.words) })
+		if told != c.want {
+			t.Errorf("%+v: %q told: %t", c.battery, c.words, told)
+		}
 	}
 }
 

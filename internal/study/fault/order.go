@@ -2,6 +2,7 @@ package fault
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strings"
 	"unicode"
@@ -78,6 +79,10 @@ func asWords(text string) string {
 	return " " + strings.Join(strings.FieldsFunc(strings.ToLower(text), func(c rune) bool { return !unicode.IsLetter(c) && !unicode.IsDigit(c) && c != '-' && c != '_' }), " ") + " "
 }
 
+// farOff is the voltage of a full battery over the nominal one, or the other way round, from which it is another's; of a full lead battery
+// 1.07, of a lithium one of 12.8 V 1.13.
+const farOff = 1.3
+
 // caution says what goes before any trial, and what the answer is worth.
 func (r *Result) caution() {
 	r.Cautions = append(r.Cautions,
@@ -92,6 +97,13 @@ func (r *Result) caution() {
 	}
 	if !r.Input.Panel.NoBypass {
 		r.Warnings = append(r.Warnings, page.Note{Text: "Panels are taken with bypass diodes: a battery drives its current through a reversed panel.", Remedy: "A panel without them limits that current to its own."})
+	}
+	if w := r.world; w.lithium {
+		r.Warnings = append(r.Warnings, page.Note{Text: "That a lithium battery's own protection may open when it is shorted is left out: the current flows on as if it had none.", Remedy: "Do not count on it in place of a fuse."})
+	}
+	if w := r.world; w.full < w.nominal/farOff || w.full > w.nominal*farOff {
+		r.Warnings = append(r.Warnings, page.Note{Text: fmt.Sprintf("The battery has %s V when full, and the product is made for %s V.", digits(w.full), digits(w.nominal)),
+			Remedy: "Look at in_series and cells of the installation's battery.", From: r.Input.Battery.From})
 	}
 	for i := range r.Input.Design.Components {
 		c := &r.Input.Design.Components[i]

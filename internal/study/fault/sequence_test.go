@@ -87,3 +87,18 @@ func TestWorstVoltageTold(t *testing.T) {
 		}
 	}
 }
+
+// TestWeakLeadParts: what does not melt a lead in 5 s melts it in a minute if it is more than Preece's current; nothing flows for an hour
+// through copper that glows.
+func TestWeakLeadParts(t *testing.T) {
+	in := ready(t, "series-negative")
+	in.Only, in.Battery.Resistance = []string{"battery leads touched"}, given("30 mΩ")
+	o := run(t, in).at(t, in.Only[0], "dark")
+	amps := -o.Stages[0].Battery
+	steady, _ := conductor.SteadyFusing(leadArea)
+	fast, _ := conductor.FusingCurrent(leadArea, conductor.Longest, usualAmbient)
+	last := o.Stages[len(o.Stages)-1]
+	if amps <= steady || amps >= fast || last.Battery != 0 || last.From > 100 {
+		t.Errorf("%g A between %g and %g; at last %g A from %g s on", amps, steady, fast, last.Battery, last.From)
+	}
+}

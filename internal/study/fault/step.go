@@ -46,6 +46,7 @@ func (e *engine) step(now, until float64) float64 {
 		e.record(stage)
 		return until
 	}
+	again := e.still && first <= 0
 	e.still = who >= 0 && judged[who].stays
 	e.event = ""
 	switch {
@@ -65,6 +66,12 @@ func (e *engine) step(now, until float64) float64 {
 		w.of = judged[who].of
 	}
 	e.passes(w)
+	if n := len(e.o.Stages); again && n > 0 { // at once with what gave way before, and nothing has moved
+		last := &e.o.Stages[n-1]
+		last.Gives = append(last.Gives, stage.Gives...)
+		last.Path, last.Text = e.tell(last)
+		return now
+	}
 	e.record(stage)
 	return now + first
 }

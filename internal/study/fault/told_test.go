@@ -79,3 +79,25 @@ func TestRecordCold(t *testing.T) {
 		t.Errorf("margin at -10 °C %g, at -40 °C %g", a.Ratio, b.Ratio)
 	}
 }
+
+// TestWhoDrives: a battery that is charged by another source and the panel drives no current, and what gives way at once is one stage.
+func TestWhoDrives(t *testing.T) {
+	r := on(t, "series-negative", nil, "another source on the battery")
+	for _, o := range r.Outcomes {
+		if s := o.Stages[0]; s.Battery > 0 && strings.Contains(s.Text, "flow from the battery") {
+			t.Errorf("%s: %+g A into the battery: %s", o.State.Name, s.Battery, s.Text)
+		}
+	}
+	r = on(t, "back-to-back", nil, "panel and battery exchanged, reversed")
+	first := r.at(t, "panel and battery exchanged, reversed", "full sun, holding").Stages[0]
+	if len(first.Gives) != 2 || strings.Count(first.Text, "; then the load stands more voltage") != 2 {
+		t.Errorf("%s", first.Text)
+	}
+	for _, o := range r.Outcomes {
+		for _, s := range o.Stages {
+			if s.Until <= s.From {
+				t.Errorf("%s: a stage of no time: %s", o.State.Name, s.Text)
+			}
+		}
+	}
+}

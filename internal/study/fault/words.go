@@ -64,7 +64,8 @@ type branch struct {
 	name     string
 	from, to string
 	amps     float64
-	is       int // component, −1 for others
+	is       int  // component, −1 for others
+	gives    bool // a source that drives its current, and is not driven
 }
 
 // branches of a stage, the sources first.
@@ -74,10 +75,11 @@ func (e *engine) branches(s *Stage) (sources, others []branch) {
 		if pins[0] == "" {
 			return
 		}
-		if amps < 0 {
+		gives := amps < 0
+		if gives {
 			pins, amps = reversed(pins), -amps
 		}
-		*list = append(*list, branch{name, pins[0], pins[1], amps, is})
+		*list = append(*list, branch{name, pins[0], pins[1], amps, is, gives})
 	}
 	add(&sources, "the panel", at.Panel, -s.Panel, -1)
 	add(&sources, "the battery", at.Battery, s.Battery, -1)
@@ -148,12 +150,12 @@ func (e *engine) tell(s *Stage) (path []string, text string) {
 
 const leastMisread = 2e-3 // of the nominal voltage, that is worth a word
 
-// way follows the largest current from the source that gives most of it.
+// way follows the largest current from the source that drives most of it.
 func (e *engine) way(s *Stage) (way []branch, from string, amps float64) {
 	sources, others := e.branches(s)
 	var first branch
 	for _, b := range sources {
-		if b.amps > first.amps {
+		if b.gives && b.amps > first.amps {
 			first = b
 		}
 	}
@@ -256,7 +258,7 @@ func (e *engine) calledAs(name string) string {
 func (e *engine) loss(h Harm, b *bearing) string {
 	outside, name := b == nil || b.who >= len(e.flows), e.calledAs(h.What)
 	switch {
-	case b == nil:
+	case b == nil, b.of == ofCharge && h.End == Recovers:
 		return "the battery's own protection opens"
 	case h.End == Recovers && b.of == ofJunction:
 		return name + " gets too hot and shuts down"

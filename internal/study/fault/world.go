@@ -181,6 +181,14 @@ func (w *world) accumulator(in *Input, t *takes) error {
 	if w.cell, err = battery.New(battery.Defaults(w.chemistry, 20*3600), w.cells, w.capacity); err != nil {
 		return fmt.Errorf("fault: the battery: %w", err)
 	}
+	for _, own := range []struct {
+		given *Value
+		cell  *float64
+	}{{b.ProtectionHigh, &w.cell.Cell.High}, {b.ProtectionLow, &w.cell.Cell.Low}} {
+		if own.given != nil {
+			*own.cell = own.given.Value / float64(w.cells)
+		}
+	}
 	if !(w.ohms > 0) {
 		return fmt.Errorf("fault: the battery's resistance is %g Ω; want more than 0", w.ohms)
 	}
@@ -188,6 +196,9 @@ func (w *world) accumulator(in *Input, t *takes) error {
 	w.low, _ = w.cell.Open(w.cell.Deficit(lowState), usualSensor)
 	return nil
 }
+
+// protected reports whether a battery's own protection opens when it is drained.
+func (w *world) protected() bool { return w.lithium && w.cell.Cell.Low > 0 }
 
 // generator is the panel.
 func (w *world) generator(in *Input, t *takes) error {
