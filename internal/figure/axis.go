@@ -14,6 +14,7 @@ type axis struct {
 	from, to  float64
 	decimals  int // that tell two neighbouring ticks apart, on a linear scale
 	scale     Scale
+	names     []string // of the items
 }
 
 // at returns the place of v; values off the axis are put at its ends.
@@ -54,6 +55,8 @@ func (s Scale) spanOn(low, high float64) (float64, float64) {
 		low, high = max(low, firstDay), min(high, lastDay)
 	case Hours: // to whole minutes
 		low, high = math.Floor(low*60)/60, math.Ceil(high*60)/60
+	case Items:
+		low, high = math.Floor(low)-0.5, math.Ceil(high)+0.5
 	}
 	return low, high
 }
@@ -119,6 +122,11 @@ func (a axis) say(u float64, unit string) string {
 		return dateText(v, 0)
 	case Hours:
 		return clock(v)
+	case Items:
+		if i := int(v) - 1; float64(i+1) == v && i >= 0 && i < len(a.names) {
+			return a.names[i]
+		}
+		return short(v)
 	default:
 		return withUnit(number(v, a.decimals+1), unit)
 	}
@@ -138,6 +146,8 @@ func (a axis) ticks(want int) []tick {
 		return dateTicks(a.low, a.high, want)
 	case Hours:
 		return hourTicks(a.low, a.high, want)
+	case Items:
+		return itemTicks(a.low, a.high, want, a.names)
 	}
 	return linearTicks(a.low, a.high, want)
 }

@@ -5,7 +5,8 @@ import "slices"
 // Axis names a quantity and its unit.
 type Axis struct {
 	Name, Unit string
-	Scale      Scale // the zero value is linear
+	Scale      Scale    // the zero value is linear
+	Names      []string // of Items; may be empty: their numbers are written
 }
 
 // Series is one line with its interval. A point whose X or Mid its axis cannot show, or whose X does not rise, is left out.
@@ -84,7 +85,7 @@ func (c Curve) scene() (s scene, ok bool) {
 		s.levelText = c.LevelText
 	}
 	y = s.withBound(sy, x, y)
-	s.x = axis{low: x.low, high: x.high, scale: sx}
+	s.x = axis{low: x.low, high: x.high, scale: sx, names: clipped(c.X.Names)}
 	if sx == Log {
 		s.x = sx.roundedOn(x.low, x.high)
 	}

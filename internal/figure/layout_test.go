@@ -187,8 +187,8 @@ func TestAnyCurveAndBarsAreDrawn(t *testing.T) {
 	value := rapid.OneOf(rapid.Float64Range(0, 1), rapid.Float64Range(-1e6, 1e6), rapid.SampledFrom([]float64{0, 1, -1, 1e300, 1e-300, math.Inf(1), math.NaN(), 19000}))
 	values := rapid.SliceOfN(value, 0, 8)
 	rapid.Check(t, func(t *rapid.T) {
-		scale := func(name string) Scale { return Scale(rapid.IntRange(0, 3).Draw(t, name)) }
-		c := Curve{Title: "any", X: Axis{"age", "d", scale("x")}, Y: Axis{"came back", "%", scale("y")}, Level: at(value.Draw(t, "level")), LevelText: "even", Max: []Point{{0, value.Draw(t, "max")}}}
+		scale := func(name string) Scale { return Scale(rapid.IntRange(0, 5).Draw(t, name)) }
+		c := Curve{Title: "any", X: Axis{Name: "age", Unit: "d", Scale: scale("x"), Names: []string{"1440", "a unit of the second batch"}}, Y: Axis{Name: "came back", Unit: "%", Scale: scale("y")}, Level: at(value.Draw(t, "level")), LevelText: "even", Max: []Point{{0, value.Draw(t, "max")}}}
 		b := Bars{Title: "any", Axis: Axis{Name: "cost", Unit: "EUR"}, Running: rapid.Bool().Draw(t, "running"), Parts: []string{"hands on", "waiting"}}
 		for i := range rapid.IntRange(0, 6).Draw(t, "series") {
 			x := values.Draw(t, "xs")

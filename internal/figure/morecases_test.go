@@ -18,7 +18,9 @@ func morePlots(out map[string]Plot) {
 		return mid, low, high
 	}
 	m, l, h := fit(1)
-	out["probability"] = Curve{Title: "share that came back by age", X: Axis{"age", "d", Log}, Y: Axis{"came back", "", Weibull}, Series: []Series{
+	out["items"] = Curve{X: Axis{Name: "unit", Scale: Items, Names: []string{"1440", "1452", "1461"}}, Y: Axis{Name: "supply", Unit: "V"}, Series: []Series{
+		{Name: "rising", X: []float64{1, 1, 2, 3}, Mid: []float64{25.24, 25.25, 25.25, 25.22}, Points: true}, {Name: "falling", X: []float64{1, 2, 3}, Mid: []float64{22.86, 22.82, 22.84}, Points: true}}}
+	out["probability"] = Curve{Title: "share that came back by age", X: Axis{Name: "age", Unit: "d", Scale: Log}, Y: Axis{Name: "came back", Scale: Weibull}, Series: []Series{
 		{Name: "fitted", X: ages, Mid: m, Low: l, High: h}, {Name: "counted", X: append(ages[:7:7], 500, 600), Mid: append(share[:7:7], 0, 1), Low: l, High: h, Points: true}}, Source: "records/returned.csv"}
 	var six []Series
 	for i := range 6 {

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 )
 
@@ -17,6 +18,7 @@ const (
 	Weibull       // ln(-ln(1-p)) of fractions 0 < p < 1, on which a Weibull distribution over the logarithm of age is a straight line; written in %
 	Dates         // of days since 1970-01-01 UTC, from the year 1 to 9999; ticks at years, quarters, months or days
 	Hours         // of hours of a day, from 0 to 24; ticks at quarters of it, at hours, or at minutes
+	Items         // of things numbered from 1, with half a place beside the first and the last; ticks at whole numbers only
 )
 
 // The days of the years 1 to 9999.
@@ -110,6 +112,40 @@ func hourTicks(low, high float64, want int) []tick {
 			text = clock(float64(n) / 60)
 		}
 		out = append(out, tick{float64(n) / 60, text, 0})
+	}
+	return out
+}
+
+// longName is how much of an item's name is written, in characters.
+const longName = 14
+
+func clipped(names []string) []string {
+	out := slices.Clone(names)
+	for i, name := range out {
+		if r := []rune(name); len(r) > longName {
+			out[i] = strings.TrimRight(string(r[:longName-1]), " ") + "…"
+		}
+	}
+	return out
+}
+
+// itemTicks returns whole numbers, a round number of them apart, or the names of the things where there are any.
+func itemTicks(low, high float64, want int, names []string) []tick {
+	by := 1.0
+	for _, by = range []float64{1, 2, 5, 10, 20, 50, 100, 1000, 10000} {
+		if (high-low)/by <= float64(max(want, 1)) {
+			break
+		}
+	}
+	var out []tick
+	for at := math.Ceil(low/by) * by; at <= high && len(out) < 100; at += by {
+		text := short(at)
+		if i := int(at) - 1; i >= 0 && i < len(names) {
+			text = names[i]
+		} else if len(names) > 0 || at < 1 {
+			continue
+		}
+		out = append(out, tick{at, text, 0})
 	}
 	return out
 }

@@ -1,13 +1,16 @@
 package page
 
-import "slices"
+import (
+	"slices"
+	"strings"
+)
 
-// Append adds another page of the same question, each of its sentences, figures, tables and
-// warnings headed by what it is about: "float".
+// Append adds another page of the same question, its answer as one paragraph, each of its figures,
+// tables and warnings headed by what it is about: "float".
 func (p *Page) Append(what string, q Page) {
 	headed := func(s string) string { return opening(what) + ": " + s }
-	for _, said := range q.Answer {
-		p.Answer = append(p.Answer, headed(said))
+	if len(q.Answer) > 0 {
+		p.Answer = append(p.Answer, headed(strings.Join(q.Answer, " ")))
 	}
 	for _, f := range q.Figures {
 		f.Caption = headed(f.Caption)

@@ -105,14 +105,13 @@ func (s *session) byBatch(r *sheet.Row, ambient float64) *page.Figure {
 	if len(values) == 0 {
 		return nil
 	}
-	var names, listed []string
+	var names []string
 	for name := range values {
 		names = append(names, name)
 	}
 	slices.Sort(names)
 	series, outside := figure.Series{Name: "first reading of each unit", Points: true}, 0
 	for k, name := range names {
-		listed = append(listed, fmt.Sprintf("%d is %s", k+1, name))
 		for _, v := range values[name] {
 			series.X, series.Mid = append(series.X, float64(k+1)), append(series.Mid, v)
 			if j, err := r.Judge(v); err == nil && !j.Pass {
@@ -120,12 +119,12 @@ func (s *session) byBatch(r *sheet.Row, ambient float64) *page.Figure {
 			}
 		}
 	}
-	c := figure.Curve{X: figure.Axis{Name: "batch"}, Y: figure.Axis{Name: r.Promise, Unit: "V"}, Series: []figure.Series{series}}
+	c := figure.Curve{X: figure.Axis{Name: "batch", Scale: figure.Items, Names: names}, Y: figure.Axis{Name: r.Promise, Unit: "V"}, Series: []figure.Series{series}}
 	if !math.IsInf(r.Accept.Low, 0) {
 		c.Min, c.MinText = []figure.Point{{Y: r.Accept.Low}}, volts(r, r.Accept.Low)
 	}
 	if !math.IsInf(r.Accept.High, 0) {
 		c.Max, c.MaxText = []figure.Point{{Y: r.Accept.High}}, volts(r, r.Accept.High)
 	}
-	return &page.Figure{Plot: c, Caption: fmt.Sprintf("Readings by batch with the acceptance limits, brought to the air of the test: %d of %d outside. Batch %s.", outside, len(series.Mid), strings.Join(listed, ", "))}
+	return &page.Figure{Plot: c, Caption: fmt.Sprintf("Readings by batch with the acceptance limits, brought to the air of the test: %d of %d outside.", outside, len(series.Mid))}
 }

@@ -13,7 +13,7 @@ import (
 // Page words the answer.
 func (r *Result) Page() page.Page {
 	p := bench.PageOf([]string{r.Answer()}, r.Warnings, r.how(), r.Input.Meters[0], r.Input.Meters[1])
-	p.Figures, p.Tables = []page.Figure{r.figure()}, []page.Table{r.table()}
+	p.Figures, p.Tables = r.figures(), []page.Table{r.table()}
 	if c := r.Charge; c != nil {
 		show := func(x float64) string { return quantity.Format(x, quantity.Charge, "Ah", 3) }
 		p.Answer = append(p.Answer, fmt.Sprintf("In %.1f h that is %s of charge (%s to %s), %s less %s.", r.Duration/3600, show(c.Best), show(c.Low), show(c.High),
@@ -34,27 +34,62 @@ func (r *Result) table() page.Table {
 	return t
 }
 
-// figure draws the difference, with and without what the meters may be off by, about zero.
-func (r *Result) figure() page.Figure {
-	var zero float64
+// shown is most of the points of one controller that are drawn.
+const shown = 400
+
+// figures draw what was read of both, and the difference with and without what the meters may be off by.
+func (r *Result) figures() (all []page.Figure) {
 	d := r.Input.Dim
-	d.Point = false
-	in := func(x float64) float64 {
+	in := func(x float64, d quantity.Dimension) float64 {
 		if v, err := (quantity.Quantity{Value: x, Dim: d}).In(r.Input.Unit); err == nil {
 			return v
 		}
 		return x
 	}
-	mark := func(at float64, i fit.Interval, label string) figure.CurveMark {
-		return figure.CurveMark{X: at, Mark: figure.Mark{Kind: figure.Measured, Best: in(i.Best), Low: in(i.Low), High: in(i.High),
-			OpenLow: i.OpenLow, OpenHigh: i.OpenHigh, Label: label}}
+	spans, how := r.Input.Spans, "in turn"
+	if r.Input.Side != nil {
+		spans, how = r.Input.Side[:], "side by side"
 	}
-	return page.Figure{
-		Caption: fmt.Sprintf("%s less %s, with limits: 1 with the meters' errors, 2 without.", r.Input.Names[1], r.Input.Names[0]),
-		Plot: figure.Curve{X: figure.Axis{Name: "interval"}, Y: figure.Axis{Name: "difference of " + r.Input.Quantity, Unit: r.Input.Unit},
-			Marks: []figure.CurveMark{mark(1, r.Difference, "difference"), mark(2, r.WithoutMeter, "without meters")},
-			Level: &zero, LevelText: "no difference", Source: r.Input.From},
+	if len(spans) > 0 {
+		series := []figure.Series{{Name: r.Input.Names[0], Points: true}, {Name: r.Input.Names[1], Points: true}}
+		rows := [2]int{}
+		for k, s := range spans {
+			rows[who(r.Input, k)] += len(s.Value)
+		}
+		first := spans[0].Time[0]
+		for k, s := range spans {
+			at := who(r.Input, k)
+			times := s.Time
+			if r.Input.Side != nil {
+				times = spans[0].Time
+			}
+			for i := 0; i < len(s.Value); i += 1 + rows[at]/shown {
+				series[at].X, series[at].Mid = append(series[at].X, (times[i]-first)/60), append(series[at].Mid, in(s.Value[i], d))
+			}
+		}
+		all = append(all, page.Figure{
+			Caption: page.Capital(fmt.Sprintf("%s and %s, %s, as they were read.", r.Input.Names[0], r.Input.Names[1], how)),
+			Plot: figure.Curve{X: figure.Axis{Name: "time since the first row", Unit: "min"}, Y: figure.Axis{Name: r.Input.Quantity, Unit: r.Input.Unit}, Series: series,
+				Source: r.Input.From},
+		})
 	}
+	d.Point = false
+	mark := func(i fit.Interval, label string) figure.Mark {
+		return figure.Mark{Kind: figure.Measured, Best: in(i.Best, d), Low: in(i.Low, d), High: in(i.High, d), OpenLow: i.OpenLow, OpenHigh: i.OpenHigh, Label: label}
+	}
+	return append(all, page.Figure{
+		Caption: page.Capital(fmt.Sprintf("%s less %s, with limits: above with the meters' errors, below without.", r.Input.Names[1], r.Input.Names[0])),
+		Plot: figure.Strip{Quantity: "difference of " + r.Input.Quantity, Unit: r.Input.Unit,
+			Marks: []figure.Mark{mark(r.Difference, "with the meters' errors"), mark(r.WithoutMeter, "without the meters' errors")}},
+	})
+}
+
+// who is whose the k-th span is.
+func who(in Input, k int) int {
+	if in.Side != nil {
+		return k
+	}
+	return in.Spans[k].Who
 }
 
 func (r *Result) how() []page.Method {

@@ -93,7 +93,7 @@ func (r *Result) table() page.Table {
 
 // figure draws the points: over the temperature where that moved, else unit after unit.
 func (r *Result) figure() page.Figure {
-	c := figure.Curve{X: figure.Axis{Name: "unit"}, Y: figure.Axis{Name: "supply", Unit: "V"}, Source: r.Input.From}
+	c := figure.Curve{X: figure.Axis{Name: "unit", Scale: figure.Items}, Y: figure.Axis{Name: "supply", Unit: "V"}, Source: r.Input.From}
 	over := "unit after unit"
 	if len(r.Drifts) > 0 {
 		c.X, over = figure.Axis{Name: "temperature", Unit: "°C"}, "over the temperature"
@@ -104,6 +104,9 @@ func (r *Result) figure() page.Figure {
 		for _, th := range r.of(direction) {
 			if _, seen := number[th.Unit]; !seen {
 				number[th.Unit] = float64(len(number) + 1)
+				if c.X.Scale == figure.Items {
+					c.X.Names = append(c.X.Names, th.Unit)
+				}
 			}
 			for _, p := range th.Points {
 				x := number[th.Unit]
