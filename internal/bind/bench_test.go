@@ -109,6 +109,9 @@ func TestPanelOfARun(t *testing.T) {
 		t.Fatal(err)
 	}
 	p, _ = folder.Resolve("")
+	if in := Fault(p, "hot-ford").Panel; !strings.Contains(in.Instead, "has no irradiance") || in.ShortCircuit == nil || !strings.HasPrefix(in.From, "parts.toml:") {
+		t.Errorf("wiring mistakes do not fall back to the label, and say so: %+v", in)
+	}
 	if _, err := Charge(p, "hot-ford"); err == nil || !strings.Contains(err.Error(), "bench/yard-sweep.toml:8:14: conditions: has no irradiance") {
 		t.Error(err)
 	}

@@ -1,6 +1,8 @@
 package bind
 
 import (
+	"strings"
+
 	"hindwatt/internal/hardware"
 	"hindwatt/internal/money"
 	"hindwatt/internal/product"
@@ -44,16 +46,19 @@ func Fault(p *product.Product, installation string) fault.Input {
 func faultSystem(p *product.Product, i *product.Installation, in *fault.Input) {
 	use := i.Panel
 	in.Lowest = Value(i.Lowest)
+	instead := ""
 	panel, where, err := panelUse(p, &use)
-	if err != nil { // the charge study says why; here the label does
+	if err != nil {
+		instead = strings.Join(strings.Fields(err.Error()), " ")
 		use.Run = product.Name{}
 		panel, where, _ = panelUse(p, &use)
 	}
+	in.Panel.Instead = instead
 	if panel != nil {
 		in.Panel = fault.Panel{
 			ShortCircuit: Value(panel.ShortCircuitCurrent), OpenCircuit: Value(panel.OpenCircuitVoltage), PeakCurrent: Value(panel.PeakCurrent), PeakVoltage: Value(panel.PeakVoltage),
 			VoltageTempco: Value(panel.VoltageTempco), Cells: panel.Cells.N, Series: i.Panel.InSeries.N, Parallel: i.Panel.InParallel.N,
-			NoBypass: panel.Bypass.Set() && !panel.Bypass.On, From: where,
+			NoBypass: panel.Bypass.Set() && !panel.Bypass.On, From: where, Instead: instead,
 		}
 	}
 	part := p.Parts.Get(i.Battery.Part.Text)

@@ -51,6 +51,7 @@ type Panel struct {
 	Series, Parallel          int    // panels; 0: 1
 	NoBypass                  bool   // without bypass diodes; false: one for every 18 cells, as usual panels have them
 	From                      string
+	Instead                   string // why it is not the one that a run on the bench tells of; "" where it is as wanted
 }
 
 // Battery is what is connected at bat+ and bat-, all of it.

@@ -95,6 +95,13 @@ func (r *Result) caution() {
 			break
 		}
 	}
+	if why := r.Input.Panel.Instead; why != "" {
+		said := "The panel is taken by its label, not as the sweep on the bench has it: "
+		if r.Input.Panel.From == "" {
+			said = "The panel is taken by the product's label, not as the sweep on the bench has it: "
+		}
+		r.Warnings = append(r.Warnings, page.Note{Text: said + why, Remedy: "mend the run, or name another"})
+	}
 	if !r.Input.Panel.NoBypass {
 		r.Warnings = append(r.Warnings, page.Note{Text: "Panels are taken with bypass diodes: a battery drives its current through a reversed panel.", Remedy: "A panel without them limits that current to its own."})
 	}
