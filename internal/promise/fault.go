@@ -54,13 +54,7 @@ func (s *session) faultInput(in faultSetting) fault.Input {
 
 // faultsUnder follows the mistakes that promises name in a setting and that the circuit has.
 func (s *session) faultsUnder(ctx context.Context, in faultSetting) *faultRun {
-	s.mutex.Lock()
-	run := s.faults[in.key()]
-	if run == nil {
-		run = &faultRun{}
-		s.faults[in.key()] = run
-	}
-	s.mutex.Unlock()
+	run := shared(s, s.faults, in.key())
 	run.once.Do(func() {
 		input := s.faultInput(in)
 		input.NoRescues = true

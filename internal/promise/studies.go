@@ -55,6 +55,18 @@ type told struct {
 	notes []page.Note
 }
 
+// shared returns what several promises compute together under a key; the first to come makes it, empty.
+func shared[T any](s *session, held map[string]*T, key string) *T {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	is := held[key]
+	if is == nil {
+		is = new(T)
+		held[key] = is
+	}
+	return is
+}
+
 // apart is the session with notes of its own.
 func (s *session) apart() *session { return &session{common: s.common, told: &told{}} }
 
