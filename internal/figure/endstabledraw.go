@@ -63,17 +63,26 @@ func (t EndsTable) Drawing(width float64) Drawing {
 	return d
 }
 
+const smallestHead = 9.0 // px
+
 // heads writes the names of the columns and returns where the rows begin.
 func (d *Drawing) heads(names []string, x, wide float64) float64 {
-	deepest := 1
+	deepest, size := 1, float64(small)
+	for _, n := range names { // smaller letters rather than half a word
+		for word := range strings.FieldsSeq(minus(n)) {
+			if w := textWidth(word, small); w > wide-4 {
+				size = max(smallestHead, min(size, small*(wide-4)/w))
+			}
+		}
+	}
 	var all [][]string
 	for _, n := range names {
-		lines := wrapped(minus(n), small, wide-8)
+		lines := wrapped(minus(n), size, wide-4)
 		all, deepest = append(all, lines), max(deepest, len(lines))
 	}
 	for i, lines := range all {
 		for k, l := range lines {
-			d.write(x+wide*float64(i), 12+13*float64(k+deepest-len(lines)), small, Soft, Start, l)
+			d.write(x+wide*float64(i), 12+13*float64(k+deepest-len(lines)), size, Soft, Start, l)
 		}
 	}
 	y := 12 + 13*float64(deepest-1) + 7

@@ -10,7 +10,18 @@ type Circuit struct {
 	Source string // where the netlist comes from, written below; may be empty
 	Flows  []Flow // draws wires and parts by the current through them; may be empty
 	Marks  []Mark // what gives way; may be empty
+	// Outside is what stands at the terminals of panel, battery and load where that is not what should.
+	Outside [3]Outside
 }
+
+// Outside is what stands at two terminals. The zero value is what should stand there.
+type Outside struct {
+	Kind   string // "panel", "battery", "load", any other word for a box, or Nothing; "": what should stand there
+	Turned bool   // its plus is at the minus terminal
+}
+
+// Nothing stands at two terminals where what should is off.
+const Nothing = "nothing"
 
 // Part is one part of the circuit.
 type Part struct {
@@ -38,7 +49,7 @@ type Flow struct {
 	Current float64 // A; not finite counts as 0
 }
 
-// Mark points at a part that gives way.
+// Mark points at a part that gives way, or at what stands outside by its kind.
 type Mark struct {
 	Part string
 	Text string // "gives way: 1.8 times its limit"; written in full in the description

@@ -105,6 +105,9 @@ func (l *layout) drawCell(d *figure.Drawing, c cell, f *flows) {
 		p.along = -1
 	}
 	dev := &l.devices[c.device]
+	if dev.turned {
+		p.along, p.first, p.second = -p.along, -p.second, -p.first
+	}
 	p.wire, p.gate = f.stroke(dev.current), -half
 	if !rail {
 		p.gate = l.xs[l.x(c.col, lineLeft)] - p.centre.X
@@ -126,11 +129,13 @@ func (l *layout) terminal(d *figure.Drawing, c cell, at figure.Point) {
 
 // symbol draws the body, and a frame around it where the part gives way.
 func (l *layout) symbol(p *pen, c cell, dev *device) {
-	switch draw := symbols[dev.kind]; {
+	switch draw := symbols[dev.drawn()]; {
+	case dev.outside && dev.kind == "load": // its terminals are drawn with it, whatever stands there
+		l.load(p, dev)
+	case dev.shows == Nothing:
+		nothing(p)
 	case draw != nil:
 		draw(p)
-	case dev.outside:
-		l.load(p, dev)
 	default:
 		l.box(p, c, dev)
 	}
@@ -217,7 +222,11 @@ func (l *layout) words(d *figure.Drawing, c cell, p *pen) {
 		anchor = figure.Start
 	}
 	if dev.kind == "load" && dev.outside {
-		for i, y := range []float64{p.first*p.along + 3*p.along, p.second*p.along - 3*p.along} {
+		ends := []float64{p.first*p.along + 3*p.along, p.second*p.along - 3*p.along}
+		if dev.turned {
+			ends[0], ends[1] = ends[1], ends[0]
+		}
+		for i, y := range ends {
 			d.Ops = append(d.Ops, figure.Text{At: figure.Point{X: p.centre.X + 7, Y: p.centre.Y + y + 3.6}, Size: nameSize, Role: figure.Ink, Text: terminals[2][i]})
 		}
 		return

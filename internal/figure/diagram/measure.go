@@ -48,12 +48,12 @@ func (d *device) bodyHalf() (left, right float64) {
 	switch {
 	case d.mosfet():
 		left, right = half, 18
-	case symbols[d.kind] == nil:
+	case symbols[d.drawn()] == nil || d.outside && d.kind == "load":
 		left = max(13, figure.TextWidth(d.boxWord(), boxSize)/2+5)
 		right = left
-	case d.kind == "panel":
+	case d.drawn() == "panel":
 		left, right = 22, 11
-	case d.kind == "battery":
+	case d.drawn() == "battery":
 		left, right = 11, 11
 	}
 	if d.mark != "" {
@@ -65,7 +65,12 @@ func (d *device) bodyHalf() (left, right float64) {
 const boxSize = 10.0
 
 // boxWord is what is written in a box.
-func (d *device) boxWord() string { return figure.Fit(d.kind, boxSize, 62) }
+func (d *device) boxWord() string {
+	if d.outside {
+		return figure.Fit(d.name, boxSize, 110)
+	}
+	return figure.Fit(d.kind, boxSize, 62)
+}
 
 // column gathers what stands in one column.
 type column struct {

@@ -14,7 +14,9 @@ type device struct {
 	first, second                  int      // nets of the main pins
 	sides                          []int    // nets of gate or further pins
 	current                        float64
-	outside                        bool // panel, battery or load
+	outside                        bool   // at the terminals of panel, battery or load
+	shows                          string // of what is outside: what stands there in place of its kind; else ""
+	turned                         bool
 }
 
 // pins lists the nets of a device: first, second, sides.
@@ -63,16 +65,21 @@ func newNetlist(c Circuit) *netlist {
 			}
 		}
 	}
-	for _, m := range c.Marks {
-		for i := range n.devices {
-			if n.devices[i].name == m.Part {
-				n.devices[i].mark = cmp.Or(m.Text, givesWay)
-			}
-		}
-	}
 	for i, pair := range terminals {
 		if used[pair[0]] || used[pair[1]] {
-			n.devices = append(n.devices, device{name: outsideKinds[i], kind: outsideKinds[i], first: n.net(pair[0]), second: n.net(pair[1]), outside: true})
+			d := device{kind: outsideKinds[i], first: n.net(pair[0]), second: n.net(pair[1]), outside: true, turned: c.Outside[i].Turned}
+			if kind := c.Outside[i].Kind; kind != d.kind {
+				d.shows = kind
+			}
+			d.name = d.standing()
+			n.devices = append(n.devices, d)
+		}
+	}
+	for _, m := range c.Marks {
+		for i := range n.devices {
+			if d := &n.devices[i]; !d.outside && d.name == m.Part || d.outside && d.drawn() == m.Part {
+				d.mark = cmp.Or(m.Text, givesWay)
+			}
 		}
 	}
 	for i := range n.devices {
@@ -84,6 +91,20 @@ func newNetlist(c Circuit) *netlist {
 		}
 	}
 	return n
+}
+
+// drawn is the kind whose symbol a device has.
+func (d *device) drawn() string { return cmp.Or(d.shows, d.kind) }
+
+// standing names what stands outside: "battery, reversed", "no battery".
+func (d *device) standing() string {
+	switch {
+	case d.shows == Nothing:
+		return "no " + d.kind
+	case d.turned:
+		return d.drawn() + ", reversed"
+	}
+	return d.drawn()
 }
 
 // sideName is what a side pin is called.

@@ -126,6 +126,13 @@ func battery(p *pen) {
 	p.line(-2.5, 0, 2.5, 0)
 }
 
+// nothing: two open ends.
+func nothing(p *pen) {
+	p.leads(-12, 12)
+	p.circle(-9.5, 0, 2.5)
+	p.circle(9.5, 0, 2.5)
+}
+
 // panel: a photovoltaic source: a cell that light falls on.
 func panel(p *pen) {
 	p.leads(-3, 3)

@@ -101,9 +101,10 @@ func (r *Result) frames(o *Outcome) (out []page.Figure) {
 			}
 		}
 		for _, way := range s.Gives {
-			c.Marks = append(c.Marks, diagram.Mark{Part: way.Part, Text: way.Text})
+			c.Marks = append(c.Marks, way.mark())
 		}
-		caption := s.Text
+		c.Outside = s.Connected.outside()
+		caption := opening(c.Title) + ". " + s.Text
 		if i == 0 {
 			caption += connected(s)
 		}
@@ -112,14 +113,51 @@ func (r *Result) frames(o *Outcome) (out []page.Figure) {
 	return out
 }
 
-// connected says how panel and battery are joined where that is not as it should be.
+// mark points at what gives way in a few words: "reverse voltage, goes short". A lead or a terminal is marked at what it leads to.
+func (w *Way) mark() diagram.Mark {
+	m := diagram.Mark{Part: w.Part, Text: w.Of}
+	for _, outside := range []string{"battery", "panel"} {
+		if what, of := strings.CutPrefix(w.Part, outside+" "); of {
+			m.Part, m.Text = outside, what+": "+w.Of
+		}
+	}
+	if w.Become != "" {
+		m.Text += ", goes " + w.Become
+	}
+	return m
+}
+
+// outside is what stands at the terminals of panel, battery and load, as it is drawn.
+func (c *Connection) outside() (at [3]diagram.Outside) {
+	for i, pair := range [3][2]string{usually.Panel, usually.Battery, usually.Load} {
+		var kinds []string
+		for _, one := range []struct {
+			kind string
+			at   [2]string
+		}{{"panel", c.Panel}, {"battery", c.Battery}, {"load", c.Load}, {"other source", c.Source}} {
+			switch one.at {
+			case pair:
+				kinds = append(kinds, one.kind)
+			case reversed(pair):
+				kinds, at[i].Turned = append(kinds, one.kind), true
+			}
+		}
+		at[i].Kind = strings.Join(kinds, ", ")
+		if len(kinds) == 0 {
+			at[i].Kind = diagram.Nothing
+		}
+	}
+	return at
+}
+
+// connected says how the outside is joined where that is not as it should be.
 func connected(s *Stage) string {
 	var said []string
 	for _, one := range []struct {
 		what   string
 		at     [2]string
 		proper [2]string
-	}{{"the panel", s.Connected.Panel, [2]string{"pv+", "pv-"}}, {"the battery", s.Connected.Battery, [2]string{"bat+", "bat-"}}} {
+	}{{"the panel", s.Connected.Panel, usually.Panel}, {"the battery", s.Connected.Battery, usually.Battery}, {"the load", s.Connected.Load, usually.Load}, {"the other source", s.Connected.Source, [2]string{}}} {
 		switch one.at {
 		case one.proper:
 		case [2]string{}:

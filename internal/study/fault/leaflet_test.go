@@ -1,6 +1,7 @@
 package fault
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,10 +13,12 @@ func row(t *testing.T, table page.Table, name string) []string {
 	t.Helper()
 	var found [][]string
 	for _, r := range table.Rows {
-		for one := range strings.SplitSeq(r[1], "; ") {
-			if one == name {
-				found = append(found, r)
-			}
+		named := []string{r[1]}
+		if r[0] == "Withstands" {
+			named = strings.Split(strings.TrimSuffix(r[2], ": nothing gives way."), "; ")
+		}
+		if slices.ContainsFunc(named, func(one string) bool { return strings.EqualFold(one, name) }) {
+			found = append(found, r)
 		}
 	}
 	if len(found) != 1 {

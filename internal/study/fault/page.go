@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"hindwatt/internal/hardware"
 	"hindwatt/internal/page"
 )
 
@@ -147,8 +148,18 @@ func (o *Outcome) brief() string {
 	return fmt.Sprintf("%s: %s, and %d things more.", page.Capital(o.End.String()), strings.Join(said, ", "), len(o.Harm)-most)
 }
 
+// opening begins a sentence with a case's name; a terminal's stays as it is written.
+func opening(name string) string {
+	for _, t := range hardware.Terminals {
+		if strings.HasPrefix(name, t) {
+			return name
+		}
+	}
+	return page.Capital(name)
+}
+
 func (r *Result) boundSentence(b Bound, o *Outcome) string {
-	said := fmt.Sprintf("%s, %s: %s", page.Capital(o.Case.Name), o.State.Name, o.End)
+	said := fmt.Sprintf("%s, %s: %s", opening(o.Case.Name), o.State.Name, o.End)
 	if m := o.Margin.words(); m != "" {
 		said += ", " + m
 	}

@@ -78,8 +78,8 @@ type Way struct {
 	Text   string  // "its junction passes 150 °C"
 }
 
-// Connection is which nodes the outside is joined to; "" is none.
-type Connection struct{ Panel, Battery, Load [2]string }
+// Connection is which nodes the outside is joined to, plus and minus; "" is none.
+type Connection struct{ Panel, Battery, Load, Source [2]string }
 
 // A Wire joins two nodes.
 type Wire struct{ From, To string }

@@ -40,6 +40,13 @@ func wired(w *world) setup {
 		fail: map[int]hardware.Condition{}, stuck: map[int]int8{}, drift: map[int]float64{}}
 }
 
+// connected is at with another source.
+func (s *setup) connected() Connection {
+	at := s.at
+	at.Source = s.source
+	return at
+}
+
 func (s *setup) lay(a, b string) { s.wires = append(s.wires, wire{a, b, touchOhms}) }
 
 func reversed(p [2]string) [2]string { return [2]string{p[1], p[0]} }

@@ -173,7 +173,7 @@ func (e *engine) stage(from, until float64) Stage {
 	if e.quiet {
 		return Stage{}
 	}
-	s := Stage{From: from, Until: until, Connected: e.s.at, Panel: -e.out[panelLead].current, Battery: e.out[theBattery].current, Load: e.out[theLoad].current}
+	s := Stage{From: from, Until: until, Connected: e.s.connected(), Panel: -e.out[panelLead].current, Battery: e.out[theBattery].current, Load: e.out[theLoad].current}
 	for i := range e.flows {
 		s.Flows = append(s.Flows, e.flows[i].current)
 	}

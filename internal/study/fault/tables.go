@@ -28,7 +28,7 @@ func (r *Result) leaflet() page.Table {
 	var withstands []string
 	for _, o := range r.worstFirst(Mistake) {
 		far := r.furthest(o.Case.Name)
-		said := o.brief()
+		said := o.Text
 		if far != nil {
 			said += " " + far.mayEnd(o.End)
 		}
@@ -45,7 +45,7 @@ func (r *Result) leaflet() page.Table {
 	}
 	t.Rows = append(t.Rows, again...)
 	if len(withstands) > 0 {
-		t.Rows = append(t.Rows, []string{"Withstands", strings.Join(withstands, "; "), "Nothing gives way."})
+		t.Rows = append(t.Rows, []string{"Withstands", plural(len(withstands), "one mistake", fmt.Sprintf("%d mistakes", len(withstands))), opening(strings.Join(withstands, "; ")) + ": nothing gives way."})
 	}
 	return t
 }
