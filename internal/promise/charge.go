@@ -43,7 +43,7 @@ func (s *session) chargeIn(asked *product.Promise) string {
 
 // chargeOf returns the years of an installation.
 func (s *session) chargeOf(ctx context.Context, installation string) *chargeRun {
-	run := shared(s, s.charges, installation)
+	run := once(s, s.charges, installation)
 	run.once.Do(func() {
 		var in charge.Input
 		if in, run.err = s.chargeInput(ctx, installation); run.err != nil {

@@ -54,7 +54,7 @@ func (s *session) faultInput(in faultSetting) fault.Input {
 
 // faultsUnder follows the mistakes that promises name in a setting and that the circuit has.
 func (s *session) faultsUnder(ctx context.Context, in faultSetting) *faultRun {
-	run := shared(s, s.faults, in.key())
+	run := once(s, s.faults, in.key())
 	run.once.Do(func() {
 		input := s.faultInput(in)
 		input.NoRescues = true

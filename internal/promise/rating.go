@@ -72,7 +72,7 @@ func (s *session) ratesPromise(asked *product.Promise) bool {
 // ratingUnder returns the study in a setting, with every quantity that a promise asks under it.
 func (s *session) ratingUnder(ctx context.Context, in ratingSetting) *ratingRun {
 	key := in.text()
-	run := shared(s, s.ratings, key)
+	run := once(s, s.ratings, key)
 	run.once.Do(func() {
 		input := bind.Rating(s.product, in.installation)
 		input.Seed, input.Conditions = s.options.Seed, in.conditions

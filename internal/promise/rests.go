@@ -199,7 +199,7 @@ type hashed struct {
 
 // hash stands for an input, which is bound and hashed once; an input without a hash stands for itself.
 func (s *session) hash(name string, input func() any) any {
-	h := shared(s, s.hashes, name)
+	h := once(s, s.hashes, name)
 	h.once.Do(func() {
 		in := input()
 		if key := kept.Key(name, in); key != "" {

@@ -55,8 +55,8 @@ type told struct {
 	notes []page.Note
 }
 
-// shared returns what several promises compute together under a key; the first to come makes it, empty.
-func shared[T any](s *session, held map[string]*T, key string) *T {
+// once returns what several promises compute together under a key; the first to come makes it, empty.
+func once[T any](s *session, held map[string]*T, key string) *T {
 	s.mutex.Lock()
 	defer s.mutex.Unlock()
 	is := held[key]
