@@ -157,14 +157,16 @@ func (r *Result) clamps() (list []change) {
 	return list
 }
 
-// secondSwitch is one of the same kind, source to source with the switch, against its body diode.
-func (r *Result) secondSwitch() []change {
+// secondSwitch is one of the same kind, source to source with the charge's or the load's switch, against its body diode.
+func (r *Result) secondSwitch() (list []change) {
+	driven := map[string]string{"switch": "blocking", "load-switch": "load-switch"} // the role of the second
 	for i := range r.Input.Design.Components {
 		c := r.Input.Design.Components[i]
-		if c.Role != "switch" || c.Mosfet == nil || r.Input.Design.Switch == "shunt" || r.backed(&c) {
+		second, known := driven[c.Role]
+		if !known || c.Mosfet == nil || c.Role == "switch" && r.Input.Design.Switch == "shunt" || r.backed(&c, second) {
 			continue
 		}
-		return []change{{text: fmt.Sprintf("a second switch (%s), source to source with %s", c.Part, called(&c)), part: c.Part, apply: func(d *hardware.Design) {
+		list = append(list, change{text: fmt.Sprintf("a second switch (%s), source to source with %s", c.Part, called(&c)), part: c.Part, apply: func(d *hardware.Design) {
 			const middle = "between the switches"
 			for k := range d.Components {
 				q := &d.Components[k]
@@ -172,19 +174,19 @@ func (r *Result) secondSwitch() []change {
 					q.From, q.To = c.Gate, middle
 				}
 			}
-			second := c
-			second.Name, second.Role, second.From, second.To = "second "+c.Name, "blocking", c.To, middle
+			against := c
+			against.Name, against.Role, against.From, against.To = "second "+c.Name, second, c.To, middle
 			d.Components[i].To = middle
-			d.Components = append(d.Components, second)
-		}}}
+			d.Components = append(d.Components, against)
+		}})
 	}
-	return nil
+	return list
 }
 
-// backed reports whether another mosfet stands against a switch already.
-func (r *Result) backed(c *hardware.Component) bool {
+// backed reports whether another mosfet of a role stands against a switch already.
+func (r *Result) backed(c *hardware.Component, role string) bool {
 	return slices.ContainsFunc(r.Input.Design.Components, func(o hardware.Component) bool {
-		return o.Mosfet != nil && o.Name != c.Name && o.To == c.To && o.Role == "blocking"
+		return o.Mosfet != nil && o.Name != c.Name && o.To == c.To && o.Role == role
 	})
 }
 

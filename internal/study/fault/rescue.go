@@ -3,6 +3,7 @@ package fault
 import (
 	"cmp"
 	"context"
+	"math"
 	"slices"
 
 	"hindwatt/internal/hardware"
@@ -65,10 +66,19 @@ func better(a, b Rescue) int {
 	return cmp.Compare(a.Loss, b.Loss)
 }
 
-// burden is what a circuit costs in use.
-type burden struct{ loss, drop float64 }
+// burden is what a circuit costs in use: loss and drop while it charges, loss while it feeds a load.
+type burden struct{ loss, drop, feeding float64 }
 
-// rated is the loss and the drop at the label's current.
+// more is the heat that a circuit makes over another, charging or feeding the load, whichever grows more.
+func (b burden) more(now burden) float64 {
+	charging, feeding := b.loss-now.loss, b.feeding-now.feeding
+	if math.Abs(feeding) > math.Abs(charging) {
+		return feeding
+	}
+	return charging
+}
+
+// rated is the burden at the label's current.
 func (r *Result) rated(d *hardware.Design) (burden, error) {
 	u, err := d.Unit(nil)
 	if err != nil {
@@ -79,10 +89,19 @@ func (r *Result) rated(d *hardware.Design) (burden, error) {
 	if err != nil {
 		return burden{}, err
 	}
-	return burden{p.Loss, p.PanelDrop}, nil
+	out := burden{loss: p.Loss, drop: p.PanelDrop}
+	if uses(d, hardware.LoadPlus) && uses(d, hardware.LoadMinus) {
+		p, err := u.Operate(hardware.Outside{Ambient: r.world.ambient, Battery: hardware.Battery{EMF: r.world.full, Resistance: r.world.ohms}, Load: hardware.Load{Current: r.world.label}},
+			hardware.State{LoadOn: true})
+		if err != nil {
+			return burden{}, err
+		}
+		out.feeding = p.Loss
+	}
+	return out, nil
 }
 
-// try follows the bad cases, and one state of every other, with one change.
+// try follows every case in every state with one change.
 func (r *Result) try(c *change, bad []*Outcome, now burden) (list []Rescue) {
 	in := r.Input
 	in.Design.Components = slices.Clone(in.Design.Components)
@@ -100,9 +119,6 @@ func (r *Result) try(c *change, bad []*Outcome, now burden) (list []Rescue) {
 	var worse []string
 	after := map[*Case]*Outcome{}
 	for _, o := range r.Outcomes {
-		if o.End < PartLost && o != r.Worst(o.Case.Name) {
-			continue
-		}
 		moved := *o.Case
 		moved.apply = places.carry(o.Case.apply, c.behind)
 		got, err := e.follow(o.State, &moved, nil)
@@ -127,7 +143,7 @@ func (r *Result) try(c *change, bad []*Outcome, now burden) (list []Rescue) {
 	for _, o := range bad {
 		if got := after[o.Case]; got != nil && got.End < o.End {
 			f := Rescue{Case: o.Case, Worst: o.End, Then: got.End, State: got.State, Change: c.text, Part: c.part, Typical: c.typical,
-				Loss: then.loss - now.loss, Drop: then.drop - now.drop, Worse: worse}
+				Loss: then.more(now), Drop: then.drop - now.drop, Worse: worse}
 			for _, name := range also {
 				if name != o.Case.Name {
 					f.Also = append(f.Also, name)

@@ -130,7 +130,7 @@ type Rescue struct {
 	Change  string        // "a fuse of 15 A in the battery's positive lead"
 	Part    string        // of the folder, by whose data sheet it was computed; "" for a usual one
 	Typical bool          // by usual values of such a part, since the folder has none: an estimate
-	Loss    float64       // W more at the label's current
+	Loss    float64       // W more at the label's current, charging or feeding a load, whichever is more
 	Drop    float64       // V more between panel and battery at the label's current
 	Cost    *money.Amount // nil: no price is written down
 	From    string        // of the price

@@ -2,6 +2,7 @@ package fault
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"hindwatt/internal/page"
@@ -97,9 +98,27 @@ func (r *Result) stageTable(bounds []Bound) page.Table {
 	return t
 }
 
+// unsaved names the cases that end badly and that no change of the short list makes end better.
+func (r *Result) unsaved() (names []string) {
+	for i := range r.Cases {
+		c := &r.Cases[i]
+		saved := slices.ContainsFunc(r.Rescues, func(s Rescue) bool { return s.Case == c })
+		if o := r.Worst(c.Name); o != nil && o.End >= PartLost && !saved {
+			names = append(names, c.Name)
+		}
+	}
+	return names
+}
+
 func (r *Result) rescueTable() page.Table {
 	t := page.Table{Title: "What would save it", Head: []string{"case", "now", "change", "then", "costs", "loss", "also better", "worse with it"}, Align: "llllrrll",
-		Note: "Each computed on the whole circuit, in all states; nothing stands here that was not. Loss: more heat at the rated current. A change by usual values of such a part, since the folder has none, is an estimate."}
+		Note: "Each computed on the whole circuit with nominal parts, in all states; nothing stands here that was not. Loss: more heat at the rated current, charging or feeding the load, whichever is more. Costs: of the part alone; not priced where production.toml has no price of it. A change by usual values of such a part, since the folder has none, is an estimate."}
+	if lost := r.unsaved(); len(lost) > 0 && !r.Input.NoRescues {
+		t.Note += " Nothing of the short list (a fuse at the battery, a diode in either lead of the panel, a clamp, a second switch, a larger rating) ends better: " + strings.Join(lost, "; ") + "."
+		if len(r.Rescues) == 0 {
+			t.Rows = append(t.Rows, []string{"all of them", "", "nothing of the short list", "", "", "", "", ""})
+		}
+	}
 	for i := range r.Rescues {
 		c := &r.Rescues[i]
 		name, cost := c.Case.Name, "not priced"
