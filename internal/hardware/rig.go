@@ -39,6 +39,7 @@ type Rig struct {
 	shorts    []circuit.ID // across each component
 	wires     [bridges]circuit.ID
 	second    circuit.ID   // another source
+	returns   []string     // node at which the junctions of reverse begin
 	reverse   []circuit.ID // of each regulator and control the junctions of its silicon, from its return to its supply
 	forward   []circuit.ID // of each clamp what it is the wrong way round: a diode
 	scale     []float64    // on the resistance of a component, or on its regulated voltage
@@ -82,7 +83,7 @@ func (u *Unit) Rig() *Rig {
 // substrate, that of a small silicon diode. Common practice.
 func (r *Rig) silicon() {
 	d := r.u.d
-	r.reverse = make([]circuit.ID, len(d.Components))
+	r.reverse, r.returns = make([]circuit.ID, len(d.Components)), make([]string, len(d.Components))
 	for i := range d.Components {
 		c := &d.Components[i]
 		r.reverse[i] = none
@@ -91,6 +92,7 @@ func (r *Rig) silicon() {
 			back = d.Components[k].other(c.To)
 		}
 		if c.Regulator != nil && back != c.To || c.Control != nil {
+			r.returns[i] = back
 			r.reverse[i] = r.w.net.Diode("silicon of "+c.Name, r.node(back), r.node(c.From), circuit.Diode{Saturation: 1e-12, Emission: 0.03, Series: 0.1})
 		}
 	}
@@ -118,6 +120,9 @@ func (r *Rig) Reverse(i int) float64 {
 	}
 	return r.w.solution.Current(r.reverse[i])
 }
+
+// Return is the node from which a regulator or a control carries a current the wrong way round, to its first end; "" for other parts.
+func (r *Rig) Return(i int) string { return r.returns[i] }
 
 // Reset makes every component whole and as warm as given (K), and disconnects all that was connected.
 func (r *Rig) Reset(kelvin float64) {

@@ -13,7 +13,7 @@ type flow struct {
 	current, peak, square float64 // A, A, A²: mean, largest size, mean square
 	power                 float64 // W, mean
 	low, high             float64 // V across it
-	backward              float64 // A through the silicon of a control or regulator
+	backward, returned    float64 // A through the silicon of a control or regulator, largest and mean
 	input                 float64 // V of a regulator's input
 }
 
@@ -360,7 +360,7 @@ func (e *engine) read(share float64) {
 		f.power += share * e.r.Power(i)
 		c := &e.d.Components[i]
 		if c.Regulator != nil || c.Control != nil {
-			f.backward = max(f.backward, e.r.Reverse(i))
+			f.backward, f.returned = max(f.backward, e.r.Reverse(i)), f.returned+share*e.r.Reverse(i)
 			f.input = max(f.input, e.r.Level(c.From))
 		}
 	}

@@ -100,6 +100,11 @@ func (r *Result) frames(o *Outcome) (out []page.Figure) {
 				c.Flows = append(c.Flows, diagram.Flow{Part: name, Current: s.Wires[k]})
 			}
 		}
+		for _, b := range s.Backward {
+			name := "in " + b.Part
+			c.Parts = append(c.Parts, diagram.Part{Name: name, Kind: "diode", Ends: []diagram.End{{Node: b.From}, {Node: b.To}}})
+			c.Flows = append(c.Flows, diagram.Flow{Part: name, Current: b.Current})
+		}
 		for _, way := range s.Gives {
 			c.Marks = append(c.Marks, way.mark())
 		}

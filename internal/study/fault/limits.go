@@ -19,10 +19,12 @@ const (
 	clampSteady      = 2.0  // W that a suppressor gives off for ever; estimate
 	clampEnergy      = 0.6  // J of a small suppressor; estimate
 	clampPulse       = 1.4e-3
-	reverseCapacitor = 1.5  // V that an electrolytic capacitor stands the wrong way round; common practice
-	reverseSilicon   = 0.1  // A backward through an integrated circuit: latch-up tests of JESD78, from memory
-	reverseLoad      = 1.0  // V the wrong way round at a load; common practice
-	loadWithin       = 1e-3 // s in which too much voltage harms a load; estimate
+	reverseCapacitor = 1.5   // V that an electrolytic capacitor stands the wrong way round; common practice
+	reverseSilicon   = 0.1   // A backward through an integrated circuit: latch-up tests of JESD78, from memory
+	siliconFor       = 10e-3 // s that it stands more; estimate
+	bondWire         = 0.01  // A²s of a wire of 25 µm within it, by Onderdonk's equation; estimate
+	reverseLoad      = 1.0   // V the wrong way round at a load; common practice
+	loadWithin       = 1e-3  // s in which too much voltage harms a load; estimate
 	halfWave         = 8.3e-3
 	trackMost        = zeroCelsius + 130 // K, laminate (UL 746E, from memory)
 	slowBurn         = 60.0              // s that thin copper takes above its steady current; estimate
@@ -300,12 +302,12 @@ func (e *engine) component(i int) {
 		if v := c.Regulator.InputMax; v != nil {
 			lost(ofSupply, atOnce, f.input, v.Value, 1e-6, hardware.Bridged)
 		}
-		lost(ofBackward, atOnce, f.backward, reverseSilicon, 10e-3, hardware.Interrupted)
+		lost(ofBackward, atOnce, f.backward, reverseSilicon, min(siliconFor, bondWire/max(1e-9, f.backward*f.backward)), hardware.Interrupted)
 	case c.Control != nil:
 		if v := c.Control.InputMax; v != nil {
 			lost(ofSupply, atOnce, f.high, v.Value, 1e-6, hardware.Interrupted)
 		}
-		lost(ofBackward, atOnce, f.backward, reverseSilicon, 10e-3, hardware.Interrupted)
+		lost(ofBackward, atOnce, f.backward, reverseSilicon, min(siliconFor, bondWire/max(1e-9, f.backward*f.backward)), hardware.Interrupted)
 	case c.Fuse != nil:
 		e.melt(i, c.Fuse, amps, max(f.high, -f.low))
 	default:

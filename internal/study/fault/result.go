@@ -58,6 +58,7 @@ type Stage struct {
 	Battery     float64    // A, into the battery
 	Load        float64    // A, through the load
 	Wires       []float64  // A of each of Outcome.Wires, from its first end to its second
+	Backward    []Backward // what flows through the silicon of regulators and controls the wrong way round
 	Gives       []Way      // what gives way at its end, usually one; none in the last stage
 	Path        []string   // the components that the largest current goes through, in the order of the folder
 	Text        string     // the stage in a sentence
@@ -80,6 +81,12 @@ type Way struct {
 
 // Connection is which nodes the outside is joined to, plus and minus; "" is none.
 type Connection struct{ Panel, Battery, Load, Source [2]string }
+
+// Backward is a current through a regulator or a control, from its return to its first end.
+type Backward struct {
+	Part, From, To string
+	Current        float64 // A, mean of a cycle
+}
 
 // A Wire joins two nodes.
 type Wire struct{ From, To string }

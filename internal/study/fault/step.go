@@ -176,6 +176,10 @@ func (e *engine) stage(from, until float64) Stage {
 	s := Stage{From: from, Until: until, Connected: e.s.connected(), Panel: -e.out[panelLead].current, Battery: e.out[theBattery].current, Load: e.out[theLoad].current}
 	for i := range e.flows {
 		s.Flows = append(s.Flows, e.flows[i].current)
+		if back := e.flows[i].returned; back > little*e.w.label {
+			c := &e.d.Components[i]
+			s.Backward = append(s.Backward, Backward{c.Name, e.r.Return(i), c.From, back})
+		}
 	}
 	s.Wires = slices.Clone(e.wires)
 	s.broken, s.held = e.broken(), e.heldOn()

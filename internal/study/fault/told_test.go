@@ -88,16 +88,43 @@ func TestWhoDrives(t *testing.T) {
 			t.Errorf("%s: %+g A into the battery: %s", o.State.Name, s.Battery, s.Text)
 		}
 	}
-	r = on(t, "back-to-back", nil, "panel and battery exchanged, reversed")
+	for name, in := range all(t) {
+		for _, o := range run(t, in).Outcomes {
+			for _, s := range o.Stages {
+				if s.Until <= s.From {
+					t.Errorf("%s: %s, %s: a stage of no time: %s", name, o.Case.Name, o.State.Name, s.Text)
+				}
+			}
+		}
+	}
+	// a load that bears neither what the panel has in one phase nor the battery the wrong way round in the other
+	r = on(t, "back-to-back", func(d *hardware.Design) {
+		for i := range d.Components {
+			if d.Components[i].Regulator != nil || d.Components[i].Control != nil {
+				d.Components[i].Kind, d.Components[i].Role, d.Components[i].Regulator, d.Components[i].Control = "resistor", "", nil, nil
+				d.Components[i].Resistor = &hardware.Resistor{Resistance: given("10 kΩ")}
+			}
+		}
+	}, "panel and battery exchanged, reversed")
 	first := r.at(t, "panel and battery exchanged, reversed", "full sun, holding").Stages[0]
 	if len(first.Gives) != 2 || strings.Count(first.Text, "; then the load stands more voltage") != 2 {
 		t.Errorf("%s", first.Text)
 	}
-	for _, o := range r.Outcomes {
-		for _, s := range o.Stages {
-			if s.Until <= s.From {
-				t.Errorf("%s: a stage of no time: %s", o.State.Name, s.Text)
-			}
-		}
+}
+
+// TestBackwardTold: what flows through a regulator the wrong way round has its way told, leaves nothing at bat+ and melts a bond wire long
+// before a fuse of amperes.
+func TestBackwardTold(t *testing.T) {
+	r := on(t, "series-negative", nil, "battery reversed, panel off")
+	o := r.at(t, "battery reversed, panel off", "dark")
+	s := o.Stages[0]
+	if !strings.Contains(s.Text, "flow from the battery through the regulator the wrong way round and the fuse") {
+		t.Error(s.Text)
+	}
+	if len(s.Backward) == 0 || s.Backward[0].Part != "regulator" || s.Backward[0].Current > 1.01*math.Abs(s.Battery) || s.Backward[0].Current < 0.3*math.Abs(s.Battery) {
+		t.Errorf("%+v of %g A", s.Backward, s.Battery)
+	}
+	if !o.gives("regulator") || s.Until > bondWire {
+		t.Errorf("after %g s: %s", s.Until, o.Text)
 	}
 }

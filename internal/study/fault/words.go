@@ -90,6 +90,10 @@ func (e *engine) branches(s *Stage) (sources, others []branch) {
 	for k := range e.s.wires {
 		add(&others, "the leads that touch", [2]string{e.s.wires[k].a, e.s.wires[k].b}, s.Wires[k], -1)
 	}
+	for _, b := range s.Backward {
+		i := e.place(b.Part)
+		add(&others, called(&e.d.Components[i])+" the wrong way round", [2]string{b.From, b.To}, b.Current, i)
+	}
 	for i := range e.d.Components {
 		add(&others, called(&e.d.Components[i]), [2]string{e.d.Components[i].From, e.d.Components[i].To}, s.Flows[i], i)
 	}
