@@ -1,6 +1,7 @@
 package fault
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -8,7 +9,7 @@ import (
 	"hindwatt/internal/hardware"
 )
 
-// The facts of this file are common practice, no single source.
+// The facts of this file are common practice, no source.
 
 // on runs some cases on a ready circuit that is changed.
 func on(t *testing.T, circuit string, change func(*hardware.Design), only ...string) *Result {
@@ -79,6 +80,27 @@ func TestDiodeHelpsNot(t *testing.T) {
 	}
 }
 
+// TestDiodeHelpsNotAcross: nor does it help against what a reversed panel drives through a diode across the panel: all of its current.
+func TestDiodeHelpsNotAcross(t *testing.T) {
+	across := func(d *hardware.Design) {
+		i := slices.IndexFunc(d.Components, func(c hardware.Component) bool { return c.Name == "diode" })
+		c := d.Components[i]
+		c.Name, c.Role, c.From, c.To = "across", "", "pv-", "pv+"
+		d.Components = append(d.Components, c)
+	}
+	for _, circuit := range []string{"series-negative", "series-positive"} {
+		r := on(t, circuit, across, "panel reversed")
+		o := r.at(t, "panel reversed", "full sun, charging")
+		i := slices.IndexFunc(r.Input.Design.Components, func(c hardware.Component) bool { return c.Name == "across" })
+		if amps := o.Stages[0].Flows[i]; math.Abs(amps/r.world.short-1) > 0.02 {
+			t.Errorf("%s: %g A across a panel of %g A", circuit, amps, r.world.short)
+		}
+		if plain := on(t, circuit, nil, "panel reversed").at(t, "panel reversed", "full sun, charging"); math.Abs(plain.Stages[0].Panel) > 0.1*r.world.short {
+			t.Errorf("%s: %g A from the panel with nothing across it", circuit, plain.Stages[0].Panel)
+		}
+	}
+}
+
 // TestPanelFuse: a fuse at the panel cannot clear a panel's short; the battery's can clear the battery's.
 func TestPanelFuse(t *testing.T) {
 	moved := func(d *hardware.Design) {
@@ -108,6 +130,10 @@ func TestPanelFuse(t *testing.T) {
 	}
 	if o := r.at(t, "load shorted", "dark"); o.gives("fuse") || o.End < PartLost {
 		t.Errorf("a battery's short with the fuse at the panel: %s", o.Text)
+	}
+	r = on(t, "series-negative", nil, "bat- and load+ touched")
+	if o := r.at(t, "bat- and load+ touched", "dark"); !o.gives("fuse") || o.End != Recovers {
+		t.Errorf("a battery's short with the fuse at the battery: %s", o.Text)
 	}
 }
 
