@@ -15,8 +15,15 @@ func (m *maker) failures() {
 			is          hardware.Condition
 		}{{"short", "has gone short", hardware.Bridged}, {"open", "has gone open", hardware.Interrupted}} {
 			apply := func(s *setup, _ *world) { s.fail[i] = how.is }
-			if c.Role == "sensor" {
-				apply = sensed(i, how.is)
+			switch {
+			case c.Role == "sensor":
+				apply = sensed(i, how.is, how.is)
+			case m.besideSensor(c): // short, it leaves at the node what a sensor that is open does
+				seen := hardware.Bridged
+				if how.is == hardware.Bridged {
+					seen = hardware.Interrupted
+				}
+				apply = sensed(i, how.is, seen)
 			}
 			if j, off := m.gates(i, how.is); j >= 0 {
 				apply = func(s *setup, _ *world) {
@@ -68,12 +75,32 @@ func (m *maker) driven(i int, c *hardware.Component) {
 	}
 }
 
-// sensed is a sensor that has failed, and what the control makes of it: a thermistor whose resistance falls with temperature is hot
-// when short and cold when open.
-func sensed(i int, c hardware.Condition) func(*setup, *world) {
+// besideSensor reports whether a component is the resistor that makes a divider with a sensor: nothing else is joined to their node.
+func (m *maker) besideSensor(c *hardware.Component) bool {
+	if c.Resistor == nil {
+		return false
+	}
+	for _, node := range []string{c.From, c.To} {
+		joined, sensor := 0, false
+		for i := range m.d.Components {
+			if o := &m.d.Components[i]; o.From == node || o.To == node || o.Gate == node {
+				joined++
+				sensor = sensor || o.Role == "sensor"
+			}
+		}
+		if joined == 2 && sensor {
+			return true
+		}
+	}
+	return false
+}
+
+// sensed is a sensor or its resistor that has failed, and as what of the sensor the control takes it: a thermistor whose resistance falls
+// with temperature is hot when short and cold when open.
+func sensed(i int, is, seen hardware.Condition) func(*setup, *world) {
 	return func(s *setup, w *world) {
-		s.fail[i], s.sensor = c, w.coldest
-		if c == hardware.Bridged {
+		s.fail[i], s.sensor = is, w.coldest
+		if seen == hardware.Bridged {
 			s.sensor = w.warmest
 		}
 	}

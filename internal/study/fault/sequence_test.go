@@ -102,3 +102,20 @@ func TestWeakLeadParts(t *testing.T) {
 		t.Errorf("%g A between %g and %g; at last %g A from %g s on", amps, steady, fast, last.Battery, last.From)
 	}
 }
+
+// TestBesideSensor: the resistor that makes a divider with the sensor misleads the control as the sensor itself does, the other way round.
+func TestBesideSensor(t *testing.T) {
+	in := osier(t)
+	in.Only = []string{"r4 open", "r4 short", "th1 open", "th1 short"}
+	r := run(t, in)
+	const state = "full sun, holding"
+	for r4, th1 := range map[string]string{"r4 open": "th1 short", "r4 short": "th1 open"} {
+		a, b := r.at(t, r4, state), r.at(t, th1, state)
+		if a.End != b.End || a.Text != b.Text {
+			t.Errorf("%s: %s; %s: %s", r4, a.Text, th1, b.Text)
+		}
+	}
+	if r.at(t, "r4 open", state).Text == r.at(t, "r4 short", state).Text {
+		t.Error("hot and cold are alike")
+	}
+}
