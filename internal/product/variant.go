@@ -100,6 +100,10 @@ func (r *folderReader) changes() {
 			r.faults.Add(c.Fault("a variant is called so too", "want another name"))
 			continue
 		}
+		if !c.Remove.Set() && !c.Set.Set() && !c.Add.Set() && !c.Effect.Set() {
+			r.faults.Add(c.Fault("changes nothing", "want set, add, remove or effect"))
+			continue
+		}
 		v := &Variant{Name: name}
 		v.Leaf, v.Why, v.Effect, v.Remove, v.Set, v.Add = c.Leaf, c.Why, c.Effect, c.Remove, c.Set, c.Add
 		r.folder.Changes = append(r.folder.Changes, v)

@@ -68,10 +68,13 @@ func (r *Result) answer() (said []string) {
 			beaten = append(beaten, fmt.Sprintf("%s (by %s)", c.Name, page.And(c.BeatenBy)))
 		}
 	}
-	if len(beaten) > 0 {
+	switch {
+	case len(beaten) > 0:
 		said = append(said, "Beaten on every count: "+page.And(beaten)+".")
-	} else {
-		said = append(said, "None is beaten by another on every count: each choice is better than every other in something.")
+	case len(r.Counts) == 0:
+		said = append(said, "Nothing is calculated by which one choice could beat another.")
+	default:
+		said = append(said, "None is beaten by another on every count: of any two each is better in something, or they are alike.")
 	}
 	if len(r.Uncounted) > 0 {
 		said = append(said, "Not a count, since nothing of it is calculated: "+page.And(r.Uncounted)+".")

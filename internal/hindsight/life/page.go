@@ -142,10 +142,10 @@ func (r *Result) answer(next *Next) (said []string) {
 	default:
 		said = append(said, fmt.Sprintf("%s would have brought most: %s over the %s units that were sold.", first.Name, r.moneys(first.Was.Money, 0), r.sold()))
 	}
-	if len(paid) > 0 {
+	if len(paid) > 0 && !r.none() {
 		said = append(said, "Worth it: "+page.And(paid)+".")
 	}
-	if len(not) > 0 {
+	if len(not) > 0 && !r.none() {
 		said = append(said, "Not worth it, for money: "+page.And(not)+".")
 	}
 	for _, d := range r.Decisions {
