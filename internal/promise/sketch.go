@@ -13,10 +13,10 @@ import (
 
 // How much a sketch computes: so few units show where the figures lie and nearly how far they reach.
 const (
-	sketchOuter   = 24
-	sketchInner   = 60
-	sketchRated   = 6 // of a rating, the slowest to compute of one unit
-	sketchCarried = 2 // units of each draw by which a measurement is carried over
+	sketchOuter   = 20
+	sketchInner   = 40
+	sketchRated   = 4 // of a rating, the slowest to compute of one unit
+	sketchCarried = 1 // units of each draw by which a measurement is carried over
 )
 
 // sketchYears are the years of a charge study in each stage of a sketch.
@@ -85,7 +85,6 @@ func (s *session) judgeAll(ctx context.Context, report *Report) error {
 		return err
 	}
 	turns = slices.DeleteFunc(turns, func(t turn) bool { return found[t.at] })
-	order(turns)
 	if s.options.Sifted != nil {
 		s.options.Sifted(len(turns))
 	}
@@ -93,11 +92,20 @@ func (s *session) judgeAll(ctx context.Context, report *Report) error {
 		options := s.options
 		options.Kept, options.coarse = nil, round
 		coarse := newSession(s.product, options)
-		err = numeric.Parallel(ctx, len(turns), func(i int) error {
-			if stages(turns[i].asked.Study.Text) < round {
-				return full(turns[i])
+		groups := s.groups(turns)
+		err = numeric.Parallel(ctx, len(groups), func(i int) error {
+			for _, t := range groups[i] {
+				var err error
+				if stages(t.asked.Study.Text) < round {
+					err = full(t)
+				} else {
+					err = coarse.sketch(ctx, t)
+				}
+				if err != nil {
+					return err
+				}
 			}
-			return coarse.sketch(ctx, turns[i])
+			return nil
 		})
 		if err != nil {
 			return err
@@ -107,19 +115,58 @@ func (s *session) judgeAll(ctx context.Context, report *Report) error {
 	return ctx.Err()
 }
 
-// order puts the first promise of each study before the second of any, the quickest study first: promises of one study share what they
-// compute, and would only wait for each other. Years come last.
-func order(turns []turn) {
-	nth, count := map[string]int{}, map[string]int{}
+// groups are the promises that share what is computed, which would only wait for each other. Those of one study come in turn with those of
+// others, the quickest first; a largest current, which is searched for, and years come last.
+func (s *session) groups(turns []turn) (all [][]turn) {
+	at, nth := map[string]int{}, map[string]int{}
+	var late, place []int
 	for _, t := range turns {
-		nth[t.name] = count[t.asked.Study.Text]
-		count[t.asked.Study.Text]++
+		key := t.asked.Study.Text + " " + s.sharing(t)
+		if _, known := at[key]; !known {
+			at[key] = len(all)
+			all, late = append(all, nil), append(late, lateness(t))
+			place = append(place, nth[t.asked.Study.Text])
+			nth[t.asked.Study.Text]++
+		}
+		all[at[key]] = append(all[at[key]], t)
 	}
-	years := func(t turn) int { return map[bool]int{true: 1}[t.asked.Study.Text == "charge"] }
-	slices.SortStableFunc(turns, func(a, b turn) int {
-		return cmp.Or(cmp.Compare(years(a), years(b)), cmp.Compare(nth[a.name], nth[b.name]),
-			cmp.Compare(slices.Index(quickest, a.asked.Study.Text), slices.Index(quickest, b.asked.Study.Text)))
+	order := make([]int, len(all))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Or(cmp.Compare(late[a], late[b]), cmp.Compare(place[a], place[b]),
+			cmp.Compare(slices.Index(quickest, all[a][0].asked.Study.Text), slices.Index(quickest, all[b][0].asked.Study.Text)))
 	})
+	sorted := make([][]turn, len(all))
+	for i, k := range order {
+		sorted[i] = all[k]
+	}
+	return sorted
+}
+
+// sharing names what is computed for a promise and for others at once.
+func (s *session) sharing(t turn) string {
+	switch c := &t.asked.Conditions; t.asked.Study.Text {
+	case "setpoint":
+		return s.settingOf(c).key()
+	case "fault":
+		return s.faultSetting(c).key()
+	case "charge":
+		return s.chargeIn(t.asked)
+	}
+	return t.name
+}
+
+// lateness is how much slower the first figure of a promise is than those of others.
+func lateness(t turn) int {
+	switch study := t.asked.Study.Text; {
+	case study == "charge":
+		return 2
+	case study == "rating" && t.asked.Quantity.Text == "current":
+		return 1
+	}
+	return 0
 }
 
 // seen tells of a judgement.

@@ -9,6 +9,7 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"sync"
 )
 
 // deepest is how far values may contain each other: beyond it something points at itself.
@@ -160,12 +161,18 @@ func (w *writer) marshalled(value any) (own []byte, ok bool, err error) {
 	return nil, false, nil
 }
 
+// hiding holds for each struct that was met whether it hides fields: asking for each field takes longer than writing it.
+var hiding sync.Map
+
 // hides reports whether a struct has fields that only its own package sees.
 func hides(t reflect.Type) bool {
-	for i := range t.NumField() {
-		if !t.Field(i).IsExported() {
-			return true
-		}
+	if known, ok := hiding.Load(t); ok {
+		return known.(bool)
 	}
-	return false
+	hides := false
+	for i := range t.NumField() {
+		hides = hides || !t.Field(i).IsExported()
+	}
+	hiding.Store(t, hides)
+	return hides
 }
