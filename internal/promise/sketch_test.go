@@ -85,3 +85,41 @@ func TestASketchComesFirst(t *testing.T) {
 		t.Errorf("%d of %d left were sketched", touched, left)
 	}
 }
+
+// What shares a run is judged in one go, no study waits for the second run of another, and what is slow comes last.
+func TestASketchBeginsWithEachStudy(t *testing.T) {
+	p, err := example(t).Resolve("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := newSession(p, Options{Seed: 1})
+	var turns []turn
+	for name, asked := range p.Promises.All() {
+		turns = append(turns, turn{len(turns), name, asked})
+	}
+	seen, late, studies := 0, 0, map[string]int{}
+	for _, group := range s.groups(turns) {
+		study := group[0].asked.Study.Text
+		for _, one := range group {
+			if one.asked.Study.Text != study || s.sharing(one) != s.sharing(group[0]) {
+				t.Errorf("%s stands with %s", one.name, group[0].name)
+			}
+			seen++
+		}
+		now := lateness(group[0])
+		if now < late {
+			t.Errorf("%s comes after what is slower", group[0].name)
+		}
+		late = now
+		if studies[study]++; now == 0 && studies[study] == 2 {
+			for _, other := range []string{"setpoint", "rating", "fault", "production"} {
+				if studies[other] == 0 {
+					t.Errorf("%s: the second of %s comes before the first of %s", group[0].name, study, other)
+				}
+			}
+		}
+	}
+	if seen != len(turns) || studies["fault"] != 1 {
+		t.Errorf("%d of %d promises, wiring mistakes in %d runs", seen, len(turns), studies["fault"])
+	}
+}
