@@ -118,15 +118,19 @@ func (s *session) judgeAll(ctx context.Context, report *Report) error {
 // groups are the promises that share what is computed, which would only wait for each other. Those of one study come in turn with those of
 // others, the quickest first; a largest current, which is searched for, and years come last.
 func (s *session) groups(turns []turn) (all [][]turn) {
-	at, nth := map[string]int{}, map[string]int{}
+	type kind struct {
+		study string
+		late  int
+	}
+	at, nth := map[string]int{}, map[kind]int{}
 	var late, place []int
 	for _, t := range turns {
 		key := t.asked.Study.Text + " " + s.sharing(t)
 		if _, known := at[key]; !known {
 			at[key] = len(all)
-			all, late = append(all, nil), append(late, lateness(t))
-			place = append(place, nth[t.asked.Study.Text])
-			nth[t.asked.Study.Text]++
+			is := kind{t.asked.Study.Text, lateness(t)}
+			all, late, place = append(all, nil), append(late, is.late), append(place, nth[is])
+			nth[is]++
 		}
 		all[at[key]] = append(all[at[key]], t)
 	}
