@@ -34,7 +34,7 @@ func Figures(ctx context.Context, p *product.Product, study string, asked []stri
 	if !by.built() {
 		return nil, fmt.Errorf("there is no study %q; %s", study, wantOneOf(study, studyNames(true)))
 	}
-	options.coarse = 1
+	options.coarse, options.units = 1, roughUnits
 	s := newSession(p, options)
 	if by.figures != nil {
 		return by.figures(ctx, s, asked)
@@ -89,7 +89,7 @@ func One(ctx context.Context, p *product.Product, name string, how Briefly, opti
 		return Judged{}, fmt.Errorf("promises.toml: there is no promise %q; %s", name, wantOneOf(name, p.Promises.Names()))
 	}
 	if options.coarse, options.unmeasured = 0, how.Unmeasured; how.Rough {
-		options.coarse = 1
+		options.coarse, options.units = 1, roughUnits
 	}
 	j := newJudged(name, asked)
 	err := newSession(p.Only(name), options).judge(ctx, asked, &j)
@@ -103,7 +103,7 @@ func figuresSetpoint(ctx context.Context, s *session, asked []string) ([]Figure,
 	usual := s.usualSetting()
 	in := bind.Setpoint(s.product, usual.installation)
 	in.Conditions, in.Seed, in.Quantities = usual.conditions, s.options.Seed, asked
-	in.Outer, in.Inner = sketchOuter, sketchInner
+	in.Outer, in.Inner = s.options.units.outer, s.options.units.inner
 	r, err := setpoint.Run(ctx, in)
 	if err != nil {
 		return nil, err

@@ -58,7 +58,7 @@ func judgeProduction(ctx context.Context, s *session, asked *product.Promise, j 
 	in := s.productionJudged()
 	in.At = int(math.Round(batch.Value))
 	if s.options.coarse > 0 {
-		in.Samples = sketchOuter * sketchInner
+		in.Samples = s.options.units.outer * s.options.units.inner
 	}
 	r, err := production.Run(ctx, in)
 	if err != nil {

@@ -77,7 +77,7 @@ func (s *session) ratingUnder(ctx context.Context, in ratingSetting) *ratingRun 
 		input := bind.Rating(s.product, in.installation)
 		input.Seed, input.Conditions = s.options.Seed, in.conditions
 		if s.options.coarse > 0 {
-			input.Outer, input.Inner = sketchRated, sketchRated
+			input.Outer, input.Inner = s.options.units.rated, s.options.units.rated
 		}
 		for _, p := range s.product.Promises.All() {
 			if name := bind.Plain(p.Quantity.Text); s.ratesPromise(p) && s.ratingSetting(&p.Conditions).text() == key && !slices.Contains(input.Quantities, name) {

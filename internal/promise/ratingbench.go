@@ -178,7 +178,7 @@ func (s *session) ratingMeasurement(r *rating.Result, in ratingSetting, name, wh
 	m.over = func(ctx context.Context, g gathering, b bench.Input) (bench.Input, error) {
 		runs, each := ratingRuns, ratingEach
 		if s.options.coarse > 0 {
-			runs, each = sketchRated, sketchCarried
+			runs, each = s.options.units.rated, s.options.units.carried
 		}
 		moved, err := r.Carry(ctx, g.each(what), r.Outcome(name), runs, each)
 		if err != nil {

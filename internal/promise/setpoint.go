@@ -132,7 +132,7 @@ func (s *session) runTogether(ctx context.Context, installation string, runs []*
 	input := bind.Setpoint(s.product, installation)
 	input.Seed = s.options.Seed
 	if s.options.coarse > 0 {
-		input.Outer, input.Inner = sketchOuter, sketchInner
+		input.Outer, input.Inner = s.options.units.outer, s.options.units.inner
 	}
 	var cases []setpoint.Case
 	for _, run := range runs {

@@ -40,7 +40,7 @@ func (s *session) measuredSetpoint(ctx context.Context, run *setpointRun, name s
 		over: func(ctx context.Context, g gathering, in bench.Input) (bench.Input, error) {
 			runs, each := carryRuns, carryEach
 			if s.options.coarse > 0 {
-				runs, each = sketchOuter, sketchCarried
+				runs, each = s.options.units.outer, s.options.units.carried
 			}
 			drift, err := run.result.Carry(ctx, name, g.point(run.input), runs, each)
 			in.Carry = &bench.Carry{Groups: drift.Groups, Low: drift.Low, High: drift.High}

@@ -11,12 +11,16 @@ import (
 	"hindwatt/internal/promise/kept"
 )
 
-// How much a sketch computes: so few units show where the figures lie and nearly how far they reach.
-const (
-	sketchOuter   = 20
-	sketchInner   = 40
-	sketchRated   = 4 // of a rating, the slowest to compute of one unit
-	sketchCarried = 1 // units of each draw by which a measurement is carried over
+// fewer are the units that are drawn where a judgement need not be in full.
+type fewer struct {
+	outer, inner int
+	rated        int // of a rating, the slowest to compute of one unit
+	carried      int // of each draw by which a measurement is carried over
+}
+
+var (
+	sketchUnits = fewer{20, 40, 4, 1} // show where the figures lie and nearly how far they reach
+	roughUnits  = fewer{24, 60, 6, 2} // follow an input that is moved, too: fewer jump about more than a drift changes
 )
 
 // sketchYears are the years of a charge study in each stage of a sketch.
@@ -90,7 +94,7 @@ func (s *session) judgeAll(ctx context.Context, report *Report) error {
 	}
 	for round := 1; len(turns) > 0 && ctx.Err() == nil; round++ {
 		options := s.options
-		options.Kept, options.coarse = nil, round
+		options.Kept, options.coarse, options.units = nil, round, sketchUnits
 		coarse := newSession(s.product, options)
 		groups := s.groups(turns)
 		err = numeric.Parallel(ctx, len(groups), func(i int) error {

@@ -128,8 +128,9 @@ type Options struct {
 	Kept         *kept.Store // nil: everything is computed
 	Known        []Judged    // promises that are judged already, see Untouched: they are taken as they are
 
-	coarse     int  // 0: in full; else the stage of a sketch, from 1
-	unmeasured bool // what was read on the bench is left out
+	coarse     int   // 0: in full; else the stage of a sketch, from 1
+	units      fewer // of a coarse judgement
+	unmeasured bool  // what was read on the bench is left out
 }
 
 func studyOf(name string) *study {
