@@ -4,8 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"hindwatt/internal/numeric"
 	"hindwatt/internal/statistics"
 )
@@ -14,7 +12,7 @@ import (
 // shifts, with t of Student's distribution, e anything between -1 and 1 alike, and the shifts
 // alike [R4].
 type center struct {
-	t      distuv.StudentsT
+	t      statistics.Student
 	se     float64
 	half   float64
 	shifts []float64
@@ -28,25 +26,15 @@ func (c center) below(x float64) float64 {
 		if u := x - shift; c.half < 1e-6*c.se {
 			sum += c.t.CDF(u / c.se)
 		} else {
-			sum += (c.antiderivative((u+c.half)/c.se) - c.antiderivative((u-c.half)/c.se)) * c.se / (2 * c.half)
+			sum += (c.t.Below((u+c.half)/c.se) - c.t.Below((u-c.half)/c.se)) * c.se / (2 * c.half)
 		}
 	}
 	return sum / float64(len(c.shifts))
 }
 
-// antiderivative of Student's distribution function F, with its density f:
-//
-//	∫F du = u·F + f·(ν+u²)/(ν-1),  ν > 1;  u/2 + (u·atan u - ln(1+u²)/2)/π,  ν = 1
-func (c center) antiderivative(u float64) float64 {
-	if nu := c.t.Nu; nu > 1 {
-		return u*c.t.CDF(u) + (nu+u*u)/(nu-1)*c.t.Prob(u)
-	}
-	return u/2 + (u*math.Atan(u)-math.Log1p(u*u)/2)/math.Pi
-}
-
 // quantile of it, 0 < p < 1.
 func (c center) quantile(p float64) (float64, error) {
-	reach := c.half + c.se*math.Abs(statistics.StudentTQuantile(min(p, 1-p)/2, c.t.Nu))
+	reach := c.half + c.se*math.Abs(statistics.StudentTQuantile(min(p, 1-p)/2, c.t.Freedom()))
 	lo, hi := slices.Min(c.shifts)-reach, slices.Max(c.shifts)+reach
 	return numeric.FindRoot(func(x float64) float64 { return c.below(x) - p }, lo, hi, 1e-6*(hi-lo))
 }
@@ -60,7 +48,7 @@ func (r *Result) mean() error {
 	if s.scatter() == 0 {
 		return nil
 	}
-	c := center{t: distuv.StudentsT{Sigma: 1, Nu: n - 1}, se: s.scatter() / math.Sqrt(n)}
+	c := center{t: statistics.NewStudent(r.Units - 1), se: s.scatter() / math.Sqrt(n)}
 	var err error
 	limits := func(i *Interval, half float64, low, high []float64) {
 		if err != nil {
