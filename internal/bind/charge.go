@@ -16,7 +16,7 @@ func Charge(p *product.Product, installation string) (charge.Input, error) {
 	in.Installation, in.Place = installation, i.Place.Text
 	in.Latitude, in.Longitude, in.Elevation = Value(i.Latitude), Value(i.Longitude), Value(i.Elevation)
 	in.Sun, in.Air, in.Swing = values(i.Sun), values(i.Air), Value(i.Swing)
-	in.Design = Hardware(p, installation)
+	in.Design = Hardware(p, installation).Steady()
 	var err error
 	if in.Panel, err = chargePanel(p, &i.Panel); err != nil {
 		return in, err

@@ -11,7 +11,7 @@ import (
 // Rating returns the input of the rating study, without conditions. An installation's leads and elevation count; "" is none.
 func Rating(p *product.Product, installation string) rating.Input {
 	in := rating.Input{
-		Design:     Hardware(p, installation),
+		Design:     Hardware(p, installation).Steady(),
 		Label:      Value(p.Current),
 		Battery:    level(p.Regulation.Absorption),
 		Resistance: Value(p.Sense.BatteryResistance),
@@ -26,7 +26,7 @@ func Rating(p *product.Product, installation string) rating.Input {
 		}
 		c := hardware.Component{Part: name, Kind: part.Kind.Text, At: from(part.Leaf)}
 		datasheet(&c, part)
-		in.Others = append(in.Others, c)
+		in.Others = append(in.Others, c.Steady())
 	}
 	return in
 }

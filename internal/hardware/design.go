@@ -1,6 +1,10 @@
 package hardware
 
-import "hindwatt/internal/quantity"
+import (
+	"slices"
+
+	"hindwatt/internal/quantity"
+)
 
 // A Value is a quantity as written and where it stands.
 type Value = quantity.Written
@@ -90,4 +94,33 @@ type Lead struct {
 	Area     *Value // m², of each conductor
 	Contacts *Value // Ω, both together; nil: none
 	From     string
+}
+
+// Steady returns the design without what its parts bear once: energies, surges, what melts and breaks a fuse, transient resistances.
+// Nothing that lasts depends on them, and so nothing has to be computed again where only they change.
+func (d Design) Steady() Design {
+	d.Components = slices.Clone(d.Components)
+	for i := range d.Components {
+		d.Components[i] = d.Components[i].Steady()
+	}
+	return d
+}
+
+// Steady is as of a design.
+func (c Component) Steady() Component {
+	switch {
+	case c.Diode != nil:
+		own := *c.Diode
+		own.SurgeCurrent, c.Diode = nil, &own
+	case c.Mosfet != nil:
+		own := *c.Mosfet
+		own.AvalancheEnergy, own.Stages, c.Mosfet = nil, nil, &own
+	case c.Fuse != nil:
+		own := *c.Fuse
+		own.MeltingIntegral, own.BreakingCapacity, own.Points, c.Fuse = nil, nil, nil, &own
+	case c.Clamp != nil:
+		own := *c.Clamp
+		own.Power, own.Energy, c.Clamp = nil, nil, &own
+	}
+	return c
 }

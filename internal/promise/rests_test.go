@@ -172,6 +172,9 @@ func TestChangesTouchOnlyWhatReadsThem(t *testing.T) {
 		{"product.toml", "summary", `"another sentence"`, nil},
 		{"installations/cold-post.toml", "panel.tilt", `"61°"`, []string{"charge"}},
 		{"bench/meters.toml", "meter.bench-2.note", `"another note"`, []string{"bench", "rating", "setpoint"}},
+		{"parts.toml", "part.clamp33.energy", `"1.6 J"`, []string{"fault"}},
+		{"parts.toml", "part.fuse15.melting_integral", `"630 A²s"`, []string{"fault"}},
+		{"parts.toml", "part.nfet100.avalanche_energy", `"190 mJ"`, []string{"fault"}},
 		{"promises.toml", "promise.float.label", `"Another sentence"`, []string{"bench", "setpoint"}},
 		{"promises.toml", "promise.float.within", `"-0.21..0.2 V"`, []string{"bench", "setpoint"}},
 	} {
