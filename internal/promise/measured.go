@@ -116,6 +116,10 @@ func (s *session) measured(ctx context.Context, m measurement, all []gathering, 
 		} else if m.of != "" {
 			continue
 		}
+		if s.options.coarse > 0 { // a sketch does not say what would settle it
+			settle = &settling{}
+			continue
+		}
 		next, err := settleBench(over, j)
 		if err != nil {
 			return nil, err

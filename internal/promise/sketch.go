@@ -97,8 +97,14 @@ func (s *session) judgeAll(ctx context.Context, report *Report) error {
 		options.Kept, options.coarse, options.units = nil, round, sketchUnits
 		coarse := newSession(s.product, options)
 		groups := s.groups(turns)
-		err = numeric.Parallel(ctx, len(groups), func(i int) error {
-			for _, t := range groups[i] {
+		err = numeric.Parallel(ctx, 1+len(groups), func(i int) error {
+			if i == 0 { // what most wait for, while the first of them is computed
+				if slices.ContainsFunc(turns, func(t turn) bool { return t.asked.Study.Text == "setpoint" || t.asked.Study.Text == "rating" }) {
+					coarse.runsOnBench()
+				}
+				return nil
+			}
+			for _, t := range groups[i-1] {
 				var err error
 				if stages(t.asked.Study.Text) < round {
 					err = full(t)
