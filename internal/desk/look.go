@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"sync"
 	"time"
 
@@ -159,6 +160,7 @@ func (l *look) judge() {
 		one := &promise.Report{Promises: []promise.Judged{j}}
 		l.see(one.Site().Promises[0], j.Coarse)
 		l.sight.news.tell(event{kind: "promise", look: l, name: j.Name})
+		runtime.Gosched() // to who sends it: all cores compute
 	}
 	report, err := promise.Check(l.ctx, l.laid, options)
 	if l.ctx.Err() != nil {

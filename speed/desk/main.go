@@ -1,13 +1,12 @@
-// Command desk measures how long a maker waits: from a changed value to the first strip that moves. It drives the real
-// server on a copy of the example, over HTTP and its stream of events, and prints the median and the 95th percentile
-// of each study.
+// Command desk measures how long a maker waits: from a changed value to the first strip that moves. It builds the program, lets it
+// serve a copy of the example, as a program of its own as it is beside a browser, and drives it over HTTP and its stream of events; it
+// prints the median and the 95th percentile of each study.
 //
-//	go run ./speed/desk [-n 200] [study…]
+//	go run ./speed/desk [-n 200] [-program FILE] [study…]
 package main
 
 import (
 	"bufio"
-	"context"
 	"encoding/json"
 	"errors"
 	"flag"
@@ -17,13 +16,14 @@ import (
 	"net/http/cookiejar"
 	"net/url"
 	"os"
+	"os/exec"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
 	"time"
 
 	"hindwatt/demo"
-	"hindwatt/internal/desk"
 	"hindwatt/internal/product"
 )
 
@@ -44,15 +44,16 @@ var trials = []struct {
 
 func main() {
 	n := flag.Int("n", 200, "changes of each value")
+	program := flag.String("program", "", "the program, built; default: it is built first")
 	flag.BoolVar(&each, "each", false, "say when each strip came")
 	flag.Parse()
-	if err := run(*n, flag.Args()); err != nil {
+	if err := run(*n, *program, flag.Args()); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-func run(n int, only []string) error {
+func run(n int, program string, only []string) error {
 	dir, err := os.MkdirTemp("", "hindwatt-speed-")
 	if err != nil {
 		return err
@@ -61,20 +62,38 @@ func run(n int, only []string) error {
 	if err := demo.Write(dir); err != nil {
 		return err
 	}
-	d, err := desk.Listen(desk.Options{Dir: dir, Seed: 1})
+	if program == "" {
+		program = filepath.Join(dir, ".hindwatt") // which the folder does not read
+		if out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
+			return fmt.Errorf("go build, at the top of the project: %w: %s", err, out)
+		}
+	}
+	server := exec.Command(program, "open", "--no-browser", "--seed", "1", "--in", dir)
+	out, err := server.StdoutPipe()
 	if err != nil {
 		return err
 	}
-	ctx, stop := context.WithCancel(context.Background())
-	ended := make(chan error, 1)
-	go func() { ended <- d.Serve(ctx) }()
-	err = measure(d, dir, n, only)
-	stop()
-	return errors.Join(err, <-ended)
+	if err := server.Start(); err != nil {
+		return err
+	}
+	way, err := bufio.NewReader(out).ReadString('\n')
+	if err == nil {
+		err = measure(strings.TrimSpace(way), dir, n, only)
+	}
+	return errors.Join(err, server.Process.Signal(os.Interrupt), ended(server.Wait()))
 }
 
-func measure(d *desk.Desk, dir string, n int, only []string) error {
-	way := d.Address()
+// ended takes the exit code of a program that was interrupted for none.
+func ended(err error) error {
+	var exit *exec.ExitError
+	if errors.As(err, &exit) && exit.ExitCode() == 130 {
+		return nil
+	}
+	return err
+}
+
+// measure drives the server whose address lets one in.
+func measure(way, dir string, n int, only []string) error {
 	base, _, _ := strings.Cut(way, "/enter")
 	jar, _ := cookiejar.New(nil)
 	c := client{base: base, http: &http.Client{Jar: jar}, strips: map[string]string{}}
