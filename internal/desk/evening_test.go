@@ -95,6 +95,7 @@ func TestRecordsAndDropsInTheBrowser(t *testing.T) {
 	if _, err := os.Stat(s.dir + "/bench/roof.csv"); err == nil {
 		t.Error("taken back, the log is still there")
 	}
+	write(t, s.dir, map[string]string{"records/sold.csv": "date,count,serial,channel,price,carriage,basis,note\n2024-05-01,1,A-0001,shop,39 EUR,4.90 EUR,counted,\"sent to a friend of the house, who paid in spring\"\n"})
 	for _, at := range []string{"/records?kind=reading", "/records?kind=sold", "/import", "/calculators?calc=tolerance-factor", "/selftest"} {
 		for _, scheme := range []string{"light", "dark"} {
 			for _, width := range []int64{360, 1400} {

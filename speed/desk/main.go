@@ -33,13 +33,13 @@ var each bool
 // from the last that a strip has to move.
 var trials = []struct {
 	study, file, key, format string
-	from, step               float64
+	from, reach              float64
 }{
-	{"setpoint", "product.toml", "regulation.float", "%.2f V", 26.4, 0.01},
-	{"rating", "parts.toml", "part.fuse15.resistance", "%.2f mΩ ±15 %%", 5.2, 0.1},
-	{"fault", "parts.toml", "part.clamp33.energy", "%.3f J", 1.5, 0.005},
-	{"production", "production.toml", "work.hour", "%.2f EUR/h", 24, 0.5},
-	{"charge", "installations/mild-bridge.toml", "panel.soiling", "%.1f %%", 4, 0.2},
+	{"setpoint", "product.toml", "regulation.float", "%.2f V", 26.4, 2},
+	{"rating", "parts.toml", "part.fuse15.resistance", "%.2f mΩ ±15 %%", 5.2, 20},
+	{"fault", "parts.toml", "part.clamp33.energy", "%.3f J", 1.5, 1},
+	{"production", "production.toml", "work.hour", "%.2f EUR/h", 24, 100},
+	{"charge", "installations/mild-bridge.toml", "panel.soiling", "%.1f %%", 4, 40},
 }
 
 func main() {
@@ -117,7 +117,7 @@ func measure(way, dir string, n int, only []string) error {
 		}
 		var took []time.Duration
 		for i := range n {
-			one, err := c.change(dir, t.file, t.key, fmt.Sprintf(t.format, t.from+t.step*float64(1+far(i+1, n))))
+			one, err := c.change(dir, t.file, t.key, fmt.Sprintf(t.format, t.from+t.reach*float64(1+far(i+1, n))/float64(n)))
 			if err != nil {
 				return fmt.Errorf("%s: %w", t.study, err)
 			}
