@@ -40,6 +40,7 @@ type look struct {
 	sifted   chan struct{} // closed when all that was known before is found
 	sketched chan struct{} // closed when every promise is judged, if only coarsely
 	judged   chan struct{} // closed when every promise is, in full
+	beside   chan struct{} // holds something while the product is laid beside what it could be
 
 	mutex    sync.Mutex
 	promises []page.Promise    // in the file's order
@@ -60,7 +61,7 @@ type answer struct {
 }
 
 func newLook(s *sight, v view, stamp string, last *look) *look {
-	l := &look{sight: s, dir: s.dir, view: v, variant: v.variant, stamp: stamp, coarse: map[string]string{}, answers: map[string]*answer{},
+	l := &look{sight: s, dir: s.dir, view: v, variant: v.variant, stamp: stamp, coarse: map[string]string{}, answers: map[string]*answer{}, beside: make(chan struct{}, 1),
 		sifted: make(chan struct{}), sketched: make(chan struct{}), judged: make(chan struct{})}
 	l.ctx, l.cancel = context.WithCancel(s.stop)
 	switch {

@@ -70,6 +70,12 @@ func orNothing(answer func(ctx context.Context, l *look) (page.Page, error)) fun
 		if len(l.folder.Variants)+len(l.folder.Changes) == 0 {
 			return nil, errNothingBeside
 		}
+		select { // one after another: they lay the same choices beside the product, and what one has judged the next finds kept
+		case l.beside <- struct{}{}:
+			defer func() { <-l.beside }()
+		case <-ctx.Done():
+			return nil, ctx.Err()
+		}
 		p, err := answer(ctx, l)
 		if err != nil {
 			return nil, err
