@@ -13,6 +13,7 @@ import (
 
 	"hindwatt/internal/intake"
 	"hindwatt/internal/page"
+	"hindwatt/internal/product/logfile"
 )
 
 // dropped are the files that were dropped on the page and not taken in yet. They are held in memory
@@ -58,8 +59,9 @@ func (d *dropped) forget(id string) {
 	d.files = slices.DeleteFunc(d.files, func(f droppedFile) bool { return same(f.id, id) })
 }
 
-// importWords are what the rows of a file may be, with "bench" for the log of a run.
+// importWords are what the rows of a file may be, with "bench" for the log of a run; "" leaves it to the file.
 var importWords = []choice{
+	{"", "as the file shows", false},
 	{"sold", "units sold", false}, {"made", "units made", false}, {"returned", "units that came back", false}, {"spent", "money spent", false},
 	{"hours", "hours of work", false}, {"reading", "readings by hand", false}, {"bom", "the bill of materials", false}, {"bench", "a log of the bench", false},
 }
@@ -127,8 +129,24 @@ func (d *Desk) drop(w http.ResponseWriter, r *http.Request) {
 		d.render(w, r, v, &problem{status: http.StatusUnprocessableEntity, Text: "no file was chosen, or it is empty"})
 		return
 	}
+	if kind == "" {
+		kind = kindOf(name, data)
+	}
 	q := url.Values{"upload": {d.dropped.add(name, data)}, "kind": {kind}}
 	http.Redirect(w, r, v.address()+"?"+q.Encode(), http.StatusSeeOther)
+}
+
+// kindOf says what a file looks to be: rows of a kind, or what a logger wrote of voltages, currents and the like.
+func kindOf(name string, data []byte) string {
+	if kind := intake.KindOf(name, data); kind != "" {
+		return kind
+	}
+	for _, h := range logfile.Headings(data) {
+		if h.Like != "" && h.Like != "time" {
+			return "bench"
+		}
+	}
+	return "sold"
 }
 
 // importing shows what a file that was dropped would be. What was chosen is in the address.

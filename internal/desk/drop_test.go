@@ -60,6 +60,32 @@ func writing(t testing.TB, body string) url.Values {
 	return v
 }
 
+// What a file is need not be said.
+func TestAFileShowsWhatItIs(t *testing.T) {
+	s := serve(t, small)
+	log, err := os.ReadFile("../../demo/osier-24/bench/full-day.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, c := range map[string]struct{ content, want string }{
+		"orders.csv":  {"Order date,Price,Shipping\n2024-05-20,38 EUR,4 EUR\n", "sold"},
+		"repairs.csv": {"date,serial,reason,found\n2024-05-20,A1,dark,cracked joint\n", "returned"},
+		"parts.csv":   {"name,part,prices\nfuse,fuse15,1:0.30 EUR\n", "bom"},
+		"meter.csv":   {"date,what,value\n2024-05-20,setpoint.float,27.3 V\n", "reading"},
+		"day.csv":     {string(log), "bench"},
+		"swept.txt":   {"Zeit;Spannung (V)\n0,0;12,1\n1,0;12,2\n", "bench"},
+		"bare.csv":    {"date,count\n2024-05-20,3\n", "sold"},
+	} {
+		if status, at := s.upload(t, name, "", c.content, nil); status != 303 || !strings.HasPrefix(at, "/import?kind="+c.want+"&") {
+			t.Errorf("%s: %d to %s, want %s", name, status, at, c.want)
+		}
+	}
+	_, at := s.upload(t, "day.csv", "sold", string(log), nil)
+	if _, body := s.ask(t, "GET", at, nil, nil); !strings.Contains(body, `<option value="bench">a log of the bench`) {
+		t.Error("what was taken for sales cannot be taken for a log any more")
+	}
+}
+
 func TestATableIsShownBeforeItIsTakenIn(t *testing.T) {
 	s := serve(t, small)
 	const table = "Order date;Gross;Customer\n31.05.2024;34,50;Somebody Else\n02.06.2024;35,00;Another\n"

@@ -220,7 +220,11 @@ func said(faults product.Errors) string {
 func refused(err error) *problem {
 	var large *http.MaxBytesError
 	if errors.As(err, &large) {
-		return &problem{status: http.StatusRequestEntityTooLarge, Text: fmt.Sprintf("that is more than %d KB", large.Limit>>10)}
+		p := &problem{status: http.StatusRequestEntityTooLarge, Text: fmt.Sprintf("that is more than %d KB", large.Limit>>10)}
+		if large.Limit == maxUpload {
+			p.Text = fmt.Sprintf("that is more than %d MB; take it in in parts, or put a log into bench/ with its description beside it", maxUpload>>20)
+		}
+		return p
 	}
 	return &problem{status: http.StatusBadRequest, Text: "the form could not be read: " + err.Error()}
 }

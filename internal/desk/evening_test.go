@@ -44,18 +44,18 @@ func TestRecordsAndDropsInTheBrowser(t *testing.T) {
 	}
 	picture(t, ctx, "records")
 
-	drop := func(name, kind, content string) {
+	drop := func(at, name, kind, content string) {
 		text, err := json.Marshal(content)
 		if err != nil {
 			t.Fatal(err)
 		}
-		do(t, ctx, "the page that takes files", chromedp.Navigate(s.base()+"/import"))
+		do(t, ctx, "the page that takes files", chromedp.Navigate(s.base()+at))
 		until(t, ctx, "its form", `document.readyState === 'complete' && !!document.querySelector('form.drop')`)
-		value[bool](t, ctx, `(() => { document.getElementById('kind').value = '`+kind+`';
+		value[bool](t, ctx, `(() => { const kind = document.getElementById('kind'); if (kind) kind.value = '`+kind+`';
 			const d = new DataTransfer(); d.items.add(new File([`+string(text)+`], '`+name+`'));
 			document.body.dispatchEvent(new DragEvent('drop', {dataTransfer: d, bubbles: true, cancelable: true})); return true })()`)
 	}
-	drop("orders.csv", "sold", "Order date,Price\n2024-05-20,38 EUR\n2024-05-21,39 EUR\n")
+	drop("/import", "orders.csv", "sold", "Order date,Price\n2024-05-20,38 EUR\n2024-05-21,39 EUR\n")
 	until(t, ctx, "the rows", `document.querySelector('form.write button')?.textContent === 'Write 2 rows'`)
 	picture(t, ctx, "import")
 	if strings.Contains(s.content(t, "records/sold.csv"), "38 EUR") {
@@ -68,7 +68,7 @@ func TestRecordsAndDropsInTheBrowser(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	drop("roof.csv", "bench", string(log))
+	drop("/bench", "roof.csv", "", string(log))
 	until(t, ctx, "what the log tells", `!!document.querySelector('#told svg')`)
 	picture(t, ctx, "log")
 	for _, scheme := range []struct {

@@ -53,3 +53,32 @@ func (p *Plan) sample(c column) string {
 	}
 	return ""
 }
+
+// KindOf says of what kind the rows of a file look to be: that of which more columns are found than of any other; "" where no kind
+// stands out.
+func KindOf(name string, data []byte) string {
+	s, err := tableOf(name, data, "")
+	if err != nil {
+		return ""
+	}
+	kind, most := "", 0
+	for _, one := range Kinds() {
+		p := Plan{Kind: one, Options: Options{Kind: one}, sheet: s}
+		if _, err := p.layout(); err != nil {
+			continue
+		}
+		found := 0
+		for _, c := range p.columns {
+			if c.to != nil {
+				found++
+			}
+		}
+		switch {
+		case found > most:
+			kind, most = one, found
+		case found == most:
+			kind = ""
+		}
+	}
+	return kind
+}

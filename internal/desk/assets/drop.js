@@ -1,4 +1,4 @@
-// A file may be dropped anywhere on the page that takes files; what it would become is shown first.
+// A file may be dropped anywhere; what it would become is shown first.
 const input = () => document.querySelector('form.drop input[type=file]');
 
 addEventListener('dragover', e => {
